@@ -1,0 +1,1 @@
+"""Drawings: views, dimensions, hole tables and sheets, written as DXF, PDF and SVG."""

@@ -1,0 +1,1 @@
+"""What exists: standards tables, machine tables, hardware, stock and materials."""
