@@ -41,8 +41,8 @@ def _advances() -> dict[str, int]:
 def safe(text: str) -> str:
     """Return the text as it is lettered: one line, composed, without control and bidi characters.
 
-    Runs of white space become one space and none is left at the ends; characters the font lacks become "?". Every writer and every measurement
-    goes through here, so that what is measured is what is drawn.
+    Runs of white space become one space and none is left at the ends; characters the font lacks become "?". Every
+    writer and every measurement goes through here, so that what is measured is what is drawn.
     """
     advances = _advances()
     spaced = "".join(" " if char.isspace() else char for char in unicodedata.normalize("NFC", text))
