@@ -1,0 +1,243 @@
+"""Reading records from TOML: every error names the file, the key, the value, the rule and the remedy."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass, fields
+from difflib import get_close_matches
+from pathlib import Path
+from typing import Any, TypeVar
+
+from slotwright.errors import DesignError, SizeError
+from slotwright.records.parameters import (
+    MOST_TEXT,
+    READERS,
+    Parameter,
+    ParameterError,
+    Record,
+    Sort,
+    key_of,
+    parameters,
+)
+from slotwright.sizes import shown
+
+R = TypeVar("R", bound=Record)
+MOST_BYTES = 1_000_000
+_NAME = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*", re.ASCII)
+# Names that some systems keep for devices, with or without an ending.
+_RESERVED = {"con", "prn", "aux", "nul", *(f"com{n}" for n in range(10)), *(f"lpt{n}" for n in range(10))}
+
+
+@dataclass(frozen=True, slots=True)
+class Where:
+    """A place in a file.
+
+    Attributes:
+        file: as the user named it.
+        key: dotted path, list places counted from 1; "" for the whole file.
+        unit: the unit defaults are taken in, "mm" or "in".
+    """
+
+    file: str
+    key: str = ""
+    unit: str = "mm"
+
+    def at(self, key: str) -> Where:
+        """Go one key deeper."""
+        return Where(self.file, f"{self.key}.{key}" if self.key else key, self.unit)
+
+    def item(self, number: int) -> Where:
+        """Go to a list's item, counted from 1."""
+        return Where(self.file, f"{self.key}[{number}]", self.unit)
+
+    def error(self, problem: str, remedy: str) -> DesignError:
+        """Make the error for this place."""
+        return DesignError(self.file, self.key, problem, remedy)
+
+
+def load(path: Path, shown_as: str | None = None) -> dict[str, Any]:
+    """Read a TOML file. Errors: DesignError when it is missing, too large, no text, or no TOML."""
+    where = Where(shown_as or str(path))
+    try:
+        if path.is_dir():
+            raise where.error("is a folder, not a file", "name the TOML file itself")
+        with path.open("rb") as stream:
+            data = stream.read(MOST_BYTES + 1)
+    except FileNotFoundError:
+        raise where.error("is not there", "check the name, or list what there is") from None
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or "the name is not usable"
+        raise where.error(f"cannot be read ({reason})", "check the file and its permissions") from None
+    if len(data) > MOST_BYTES:
+        raise where.error(f"is larger than {MOST_BYTES} bytes", "a design file is a few kilobytes; split it")
+    return parsed(data, where)
+
+
+def parsed(data: bytes, where: Where) -> dict[str, Any]:
+    """Read TOML text. Errors: DesignError."""
+    try:
+        return tomllib.loads(data.decode("utf-8-sig"))
+    except UnicodeDecodeError:
+        raise where.error("is not UTF-8 text", "save it as UTF-8") from None
+    except tomllib.TOMLDecodeError as error:
+        raise where.error(
+            f"is not TOML: {shown_message(str(error))}", 'sizes stand in quotes, like "12.7 mm"'
+        ) from None
+    except (RecursionError, ValueError):
+        raise where.error("is nested too deeply or holds a number no one can mean", "flatten it") from None
+
+
+def shown_message(message: str) -> str:
+    """Make a parser's message printable and short."""
+    return message[:160].encode("ascii", "backslashreplace").decode("ascii")
+
+
+def read(cls: type[R], data: Mapping[str, Any], where: Where) -> R:
+    """Read one record; defaults fill what is not given. Errors: DesignError."""
+    known = parameters(cls)
+    for key in data:
+        if key not in known:
+            raise where.at(shown(key)).error("is no key here", _nearest(key, known))
+    values = {}
+    for field in fields(cls):
+        key = key_of(field.name)
+        values[field.name] = _value(known[key], data, key, where)
+    try:
+        return cls(**values)
+    except ParameterError as error:
+        raise where.at(error.key).error(error.problem, error.remedy) from None
+
+
+def _nearest(key: str, known: Mapping[str, Parameter]) -> str:
+    close = get_close_matches(key[:64], known, n=1, cutoff=0.5)
+    if close:
+        return f"did you mean {close[0]}?"
+    return f"valid keys are: {', '.join(known)}"
+
+
+def _value(parameter: Parameter, data: Mapping[str, Any], key: str, where: Where) -> Any:
+    here = where.at(key)
+    if key not in data:
+        if parameter.required:
+            raise here.error(f"is missing ({parameter.doc})", f"add {key} = {_example(parameter, where.unit)}")
+        default = parameter.default_for(where.unit)
+        if default is None:
+            return () if parameter.many else None
+        return _many(parameter, default, here) if parameter.many else _single(parameter, default, here)
+    value = data[key]
+    return _many(parameter, value, here) if parameter.many else _single(parameter, value, here)
+
+
+def _example(parameter: Parameter, unit: str) -> str:
+    from slotwright.records.starter import written
+
+    example = parameter.example_for(unit)
+    if example is None:
+        example = parameter.default_for(unit)
+    if example is None and parameter.choices:
+        example = parameter.choices[0]
+    return "..." if example is None else written(example)
+
+
+def _many(parameter: Parameter, value: Any, here: Where) -> tuple[Any, ...]:
+    if not isinstance(value, list | tuple):
+        raise here.error(f"is {_kind(value)}, not a list", "put the values in square brackets")
+    if len(value) > parameter.most:
+        raise here.error(f"has {len(value)} items, more than {parameter.most}", "give fewer")
+    return tuple(_single(parameter, item, here.item(number)) for number, item in enumerate(value, 1))
+
+
+def _single(parameter: Parameter, value: Any, here: Where) -> Any:
+    sort = parameter.sort
+    if sort in (Sort.RECORD, Sort.VARIANT):
+        return _sub_record(parameter, value, here)
+    if sort is Sort.FLAG:
+        if not isinstance(value, bool):
+            raise here.error(f"is {_kind(value)}, not true or false", "write true or false, without quotes")
+        return value
+    if sort is Sort.COUNT:
+        if isinstance(value, bool) or not isinstance(value, int):
+            raise here.error(f"is {_kind(value)}, not a whole number", "write a whole number, without quotes")
+        if abs(value) > 10**9:
+            raise here.error("is a number beyond all counting", "give a value in its range")
+        return value
+    if not isinstance(value, str):
+        if sort in READERS and not isinstance(value, bool) and isinstance(value, int | float):
+            unit = "in" if here.unit == "in" else "mm"
+            raise here.error(
+                f"{str(value)[:20]} is a bare number, without unit", f'write it like "{_plain(value)} {unit}"'
+            )
+        raise here.error(f"is {_kind(value)}, not a text", "put the value in quotes")
+    return _from_text(parameter, value, here)
+
+
+def _plain(value: float) -> str:
+    return f"{value:g}" if abs(value) < 1e6 else "12.7"
+
+
+def _from_text(parameter: Parameter, value: str, here: Where) -> Any:
+    sort = parameter.sort
+    if sort is Sort.CHOICE:
+        if value not in parameter.choices:
+            raise here.error(
+                f"{shown(value)!r} is no choice ({parameter.doc})", f"use one of: {', '.join(parameter.choices)}"
+            )
+        return value
+    if sort is Sort.NAME:
+        return plain_name(value, here)
+    if sort is Sort.TEXT:
+        if len(value) > MOST_TEXT:
+            raise here.error(f"is longer than {MOST_TEXT} characters", "shorten it")
+        if not value.isprintable():
+            raise here.error(f"{shown(value)!r} holds characters that do not print", "use plain text on one line")
+        return value
+    try:
+        return READERS[sort](value)
+    except SizeError as error:
+        raise here.error(f"{error.text!r} {error.problem}", error.remedy) from None
+
+
+def plain_name(value: str, here: Where) -> str:
+    """Check a short name that may become a file's name on any system. Errors: DesignError."""
+    if len(value) > 60 or not _NAME.fullmatch(value):
+        raise here.error(
+            f"{shown(value)!r} is no plain name", "use up to 60 of a to z, 0 to 9, with single hyphens between"
+        )
+    if value in _RESERVED:
+        raise here.error(f"{value!r} is a name some systems keep for a device", "choose another name")
+    return value
+
+
+def _sub_record(parameter: Parameter, value: Any, here: Where) -> Any:
+    if parameter.or_name and isinstance(value, str):
+        return plain_name(value, here)
+    if not isinstance(value, Mapping):
+        wanted = "a name in parts/ or a table of keys" if parameter.or_name else "a table of keys"
+        raise here.error(f"is {_kind(value)}, not {wanted}", f"see `slotwright new` for how {here.key} is written")
+    if parameter.sort is Sort.RECORD:
+        assert parameter.record is not None  # noqa: S101  a record parameter always names its class
+        return read(parameter.record, value, here)
+    assert parameter.variants is not None  # noqa: S101  likewise
+    variants = parameter.variants()
+    kind = value.get("kind")
+    if kind is None:
+        raise here.error("has no kind", f"add kind = one of: {', '.join(variants)}")
+    if not isinstance(kind, str) or kind not in variants:
+        close = get_close_matches(str(kind)[:64], variants, n=1, cutoff=0.5)
+        remedy = f"did you mean {close[0]}?" if close else f"use one of: {', '.join(variants)}"
+        raise here.at("kind").error(f"{shown(str(kind)[:80])!r} is no kind we can make", remedy)
+    return read(variants[kind], {key: item for key, item in value.items() if key != "kind"}, here)
+
+
+def _kind(value: Any) -> str:
+    names = {
+        bool: "true or false",
+        int: "a number",
+        float: "a number",
+        str: "a text",
+        list: "a list",
+        dict: "a table of keys",
+    }
+    return names.get(type(value), "a date or time")

@@ -1,0 +1,1 @@
+"""Design files, the workspace they live in, and what is written for them."""

@@ -1,0 +1,132 @@
+"""The design file: what a set-up is made of, and its content id."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from slotwright.fixtures.family import families
+from slotwright.fixtures.layout import Work
+from slotwright.parts.table_file import TableFile
+from slotwright.records import parameters as p
+from slotwright.records import reading
+
+FORMAT = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DrawingChoices(p.Record):
+    """How the drawings look."""
+
+    style: str = p.choice("rules the drawings follow: ISO or ASME", ("iso", "asme"), default="iso", inch="asme")
+    projection: str = p.choice(
+        "where the views stand: first or third angle", ("first", "third"), default="first", inch="third"
+    )
+    tolerance: str = p.choice(
+        "general tolerance: ISO 2768-1 class f, m, c or v; on inch drawings the same classes stand as a decimal block",
+        ("f", "m", "c", "v"),
+        default="m",
+    )
+    owner: str | None = p.text("whose drawing it is, for the title block")
+    creator: str | None = p.text("who drew it, for the title block")
+    date: str | None = p.text("date of issue as it shall be printed; nothing is printed when not given")
+    revision: str | None = p.text("revision letter or number")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WorkEntry(p.Record):
+    """The part that is held."""
+
+    name: str = p.text("what the shop calls the part", required=True, example="bonnet")
+    mass: float | None = p.mass("its mass")
+    size: tuple[float, ...] = p.length("its envelope along table X, Y and Z", many=True, most=3)
+    at: tuple[float, ...] = p.length(
+        "middle of the envelope from the table's left end and front edge", many=True, most=2, low=-20000.0
+    )
+
+    def check(self) -> None:
+        """Envelope and place are whole when given."""
+        if len(self.size) not in (0, 3):
+            raise p.ParameterError("size", f"has {len(self.size)} values", "give three: along X, Y and Z")
+        if len(self.at) not in (0, 2):
+            raise p.ParameterError("at", f"has {len(self.at)} values", "give two: X and Y")
+
+    def work(self) -> Work:
+        """Make the lay-out's work."""
+        size = (self.size[0], self.size[1], self.size[2]) if self.size else None
+        return Work(name=self.name, mass=self.mass, size=size, at=(self.at[0], self.at[1]) if self.at else None)
+
+
+def _kinds() -> Mapping[str, type[p.Record]]:
+    return {kind: family.parameters for kind, family in families().items()}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Design(p.Record):
+    """A whole design file."""
+
+    slotwright: int = p.count("format of this file", low=1, high=FORMAT, required=True, example=FORMAT)
+    title: str = p.text("what the set-up is for", required=True, example="Outrigger bars for a sluice-valve bonnet")
+    unit: str = p.choice(
+        "unit of drawings and defaults", ("mm", "in"), default="mm", inch="in", example="mm", example_inch="in"
+    )
+    table: TableFile | str | None = p.record(
+        "the table: a file's name in parts/, or the table itself",
+        TableFile,
+        or_name=True,
+        example="canal-mill-1100",
+        example_inch="knee-mill-9x42",
+    )
+    tables: tuple[TableFile | str, ...] = p.record(
+        "instead of table: several tables that one set of pieces shall serve",
+        TableFile,
+        or_name=True,
+        many=True,
+        most=12,
+    )
+    rack: str = p.name("the list of bar stock in parts/", default="rack")
+    drawer: str = p.name("the list of taps and reamers in parts/", default="drawer")
+    drawing: DrawingChoices = p.record("how the drawings look", DrawingChoices, default={})
+    work: WorkEntry | None = p.record("the part that is held", WorkEntry)
+    fixture: tuple[p.Record, ...] = p.variant("the fixtures", _kinds, many=True, most=50, required=True)
+
+    def check(self) -> None:
+        """Exactly one way to name the tables; at least one fixture; every fixture its own name."""
+        if (self.table is None) == (not self.tables):
+            raise p.ParameterError("table", "must be given once, as table or as tables", "give exactly one of the two")
+        if not self.fixture:
+            raise p.ParameterError("fixture", "is an empty list", "add a [[fixture]]; `slotwright kinds` lists them")
+        names = [getattr(fixture, "name", "") for fixture in self.fixture]
+        for number, name in enumerate(names, 1):
+            if name in names[: number - 1]:
+                raise p.ParameterError(f"fixture[{number}].name", f"{name!r} is taken by another fixture", "rename one")
+
+    @property
+    def wanted_tables(self) -> tuple[TableFile | str, ...]:
+        """Return the tables as the file gives them."""
+        return self.tables or ((self.table,) if self.table is not None else ())
+
+
+def read_design(path: Path, shown_as: str) -> Design:
+    """Read a design file. Errors: DesignError."""
+    return design_from(reading.load(path, shown_as), shown_as)
+
+
+def design_from(data: Mapping[str, Any], shown_as: str) -> Design:
+    """Read a design from parsed TOML. Errors: DesignError."""
+    version = data.get("slotwright")
+    if isinstance(version, int) and not isinstance(version, bool) and version > FORMAT:
+        where = reading.Where(shown_as, "slotwright")
+        raise where.error(
+            f"{version} is a format newer than this program knows ({FORMAT})", "bring the program up to date"
+        )
+    unit = "in" if data.get("unit") == "in" else "mm"
+    return reading.read(Design, data, reading.Where(shown_as, "", unit))
+
+
+def content_id(*records: p.Record | None) -> str:
+    """Return ten hex digits that change when, and only when, what the records say changes."""
+    return hashlib.sha256(repr(records).encode()).hexdigest()[:10]

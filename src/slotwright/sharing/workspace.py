@@ -1,0 +1,116 @@
+"""The workspace: a shop folder with parts/, fixtures/, drawings/ and shared/."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TypeVar
+
+from slotwright.errors import DesignError, SlotwrightError
+from slotwright.fixtures.bench import Bench
+from slotwright.parts.supplies import DrawerFile, RackFile
+from slotwright.parts.table import Table
+from slotwright.parts.table_file import TableFile
+from slotwright.records import reading
+from slotwright.records.parameters import Record
+from slotwright.sharing.design_file import Design
+
+R = TypeVar("R", bound=Record)
+
+
+@dataclass(frozen=True, slots=True)
+class Workspace:
+    """A shop folder.
+
+    Attributes:
+        root: the folder that holds parts/ and the rest.
+    """
+
+    root: Path
+
+    @classmethod
+    def around(cls, design: Path) -> Workspace:
+        """Find the workspace of a design file: the nearest folder above it that has parts/, else the file's own."""
+        folder = design.resolve().parent
+        for candidate in (folder, *folder.parents):
+            if (candidate / "parts").is_dir():
+                return cls(candidate)
+        return cls(folder.parent if folder.name == "fixtures" else folder)
+
+    def table(self, name: str) -> tuple[TableFile, Table]:
+        """Read a table from parts/. Errors: DesignError."""
+        record = self._part(TableFile, name)
+        return record, _made(record, name, f"parts/{name}.toml")
+
+    def table_names(self) -> tuple[str, ...]:
+        """List the files in parts/ that say they are tables; unreadable ones are left out."""
+        found = []
+        for path in sorted((self.root / "parts").glob("*.toml")):
+            try:
+                data = reading.load(path)
+            except DesignError:
+                continue
+            if data.get("part", "table") == "table" and "slots" in data:
+                found.append(path.stem)
+        return tuple(found)
+
+    def supplies(self, design: Design) -> tuple[RackFile | None, DrawerFile | None]:
+        """Read the rack and the drawer; None where the shop keeps no such list. Errors: DesignError."""
+        return self._optional(RackFile, design.rack), self._optional(DrawerFile, design.drawer)
+
+    def _optional(self, cls: type[R], name: str) -> R | None:
+        return self._part(cls, name) if (self.root / "parts" / f"{name}.toml").exists() else None
+
+    def _part(self, cls: type[R], name: str) -> R:
+        shown_as = f"parts/{name}.toml"
+        path = self.root / "parts" / f"{name}.toml"
+        if not path.exists():
+            there = ", ".join(self.table_names()) or "none yet"
+            raise DesignError(
+                shown_as, "", "is not there", f"name a file in parts/ (tables there: {there}) or write it inline"
+            )
+        data = reading.load(path, shown_as)
+        unit = "in" if data.get("unit") == "in" else "mm"
+        return reading.read(cls, data, reading.Where(shown_as, "", unit))
+
+
+def _made(record: TableFile, name: str, shown_as: str, key: str = "slots") -> Table:
+    try:
+        return record.table(name)
+    except SlotwrightError as error:
+        raise DesignError(shown_as, key, str(error), "measure the slot and give its figures") from None
+
+
+@dataclass(frozen=True, slots=True)
+class Resolved:
+    """A design with everything it names looked up.
+
+    Attributes:
+        design: as read.
+        bench: tables, rack, drawer and work as the families want them.
+        records: every record that shaped it, for the content id.
+    """
+
+    design: Design
+    bench: Bench
+    records: tuple[Record | None, ...]
+
+
+def resolve(design: Design, workspace: Workspace, shown_as: str) -> Resolved:
+    """Look up the tables and supplies a design names. Errors: DesignError."""
+    records: list[Record | None] = [design]
+    tables: list[Table] = []
+    for number, wanted in enumerate(design.wanted_tables, 1):
+        key = "table" if design.table is not None else f"tables[{number}]"
+        if isinstance(wanted, str):
+            record, table = workspace.table(wanted)
+        else:
+            record, table = wanted, _made(wanted, wanted.name or f"table-{number}", shown_as, key)
+        if table.name in [other.name for other in tables]:
+            raise DesignError(shown_as, key, f"{table.name!r} stands there twice", "name each table once")
+        records.append(record)
+        tables.append(table)
+    rack, drawer = workspace.supplies(design)
+    work = design.work.work() if design.work is not None else None
+    bench = Bench(tables=tuple(tables), unit=design.unit, rack=rack, drawer=drawer, work=work)
+    return Resolved(design, bench, (*records, rack, drawer))
