@@ -51,11 +51,11 @@ class Slots(p.Record):
             if not b - a > self.width:
                 raise p.ParameterError(
                     f"centres[{number}]",
-                    f"{b:g} mm does not lie a slot's width ({self.width:g} mm) behind the one before ({a:g} mm)",
+                    f"{p.both(b)} is not a slot's width ({p.both(self.width)}) behind {p.both(a)}",
                     "list the centres from the front edge, each once",
                 )
         if self.pitch is not None and not self.pitch > self.width:
-            raise p.ParameterError("pitch", f"{self.pitch:g} mm is no more than the slot's width", "check the pitch")
+            raise p.ParameterError("pitch", f"{p.both(self.pitch)} is no more than the slot's width", "check the pitch")
 
     def centres_in(self, width: float) -> tuple[float, ...]:
         """Return every slot's centre from the front edge, mm, on a table of this width."""
@@ -99,7 +99,7 @@ class TableFile(p.Record):
         if not (centres[0] > half and centres[-1] < self.width - half):
             raise p.ParameterError(
                 "slots",
-                f"reach from {centres[0]:g} to {centres[-1]:g} mm, off a table {self.width:g} mm wide",
+                f"reach from {p.both(centres[0])} to {p.both(centres[-1])}, off a table {p.both(self.width)} wide",
                 "measure the centres from the front edge",
             )
         if slots.headspace_width is not None and not slots.headspace_width > slots.width:

@@ -184,6 +184,11 @@ def _one_of(parameter: Parameter) -> Parameter:
     return replace(parameter, many=False)
 
 
+def both(mm: float) -> str:
+    """Say a length in both units, for a rule that does not know which the reader works in: "12.7 mm = 0.5 in"."""
+    return " = ".join(sizes.say(mm, "mm", unit) for unit in ("mm", "in"))
+
+
 # Makers of fields, one a sort
 
 
