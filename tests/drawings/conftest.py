@@ -164,7 +164,7 @@ def plate_drawing(unit: str) -> Drawing:
         origin=(270.0 - 40.0, 100.0 - 40.0),
         scale=2.0,
         marks=_plate(),
-        frame=(230.0, 60.0, 300.0, 150.0),
+        frame=(220.0, 50.0, 300.0, 150.0),
     )
     small = View(name="plan", origin=(50.0, 100.0), scale=0.2, marks=_plate())
     return Drawing(

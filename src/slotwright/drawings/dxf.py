@@ -166,8 +166,6 @@ class _Writer:
         return layout
 
     def _add_window(self, layout: Paperspace, window: Window) -> None:
-        if not window.views:
-            return
         frame = _Frame((0.0, 0.0), 1.0, 1.0, self.unit)
         x0, y0, x1, y1 = window.box
         wide, high = window.size
@@ -339,7 +337,7 @@ def _on_baseline(mark: Text, frame: _Frame) -> Point:
 
 def _written(words: str) -> str:
     """Say a text in DXF's own notation: %%c is the diameter sign of every program, and no other code may start."""
-    plain = words.replace("\\", "\\U+005C").replace("%%", "%%%%%%").replace("^", "^ ")
+    plain = words.replace("\\U+", "\\ U+").replace("\\M+", "\\ M+").replace("%%", "%%%%%%").replace("^", "^ ")
     return plain.replace("⌀", "%%c")
 
 

@@ -1,8 +1,8 @@
 """Where each view lies in the model space of a DXF file, and through which window of its sheet it is seen.
 
-Model space is true size, mm. The views at the main scale of a sheet share one window that covers the sheet and lie
-in model space as on paper, divided by the scale; the first view of the first sheet has its origin at (0, 0). Every
-other view, and every further sheet, lies clear of them with a window of its own.
+Model space is true size, mm. The views at the main scale of a sheet share one window and lie in model space as on
+paper, divided by the scale; the first view of the first sheet has its origin at (0, 0). Every other view, and every
+further sheet, lies clear of them with a window of its own. A window without a frame is as large as what is in it.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from slotwright.drawings.ink import Box
 from slotwright.drawings.sheet import Drawing, Mark, Point, Sheet, View, on_paper
 
 CLEARANCE = 20.0  # between the windows in model space, mm of paper at the main scale
-EDGE = 2.0  # added around a view that has no frame of its own, mm of paper
+EDGE = 2.0  # added around views that have no frame of their own, mm of paper
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,15 +55,13 @@ def windows(drawing: Drawing) -> list[tuple[Window, ...]]:
     rows: list[tuple[Window, ...]] = []
     left = floor = 0.0
     for sheet in drawing.sheets:
-        if not sheet.views:
+        panes = _panes(sheet)
+        if not panes:
             rows.append(())
             continue
-        gap = CLEARANCE / sheet.views[0].scale
-        panes = [_Pane((0.0, 0.0, sheet.width, sheet.height), sheet.views[0].scale, _shared(sheet))]
-        panes += [_Pane(_box_of(view), view.scale, (view,)) for view in _apart(sheet)]
-        if not rows:
-            first = sheet.views[0].origin if panes[0].views else (0.0, 0.0)
-            left, base = -first[0] / panes[0].scale, -first[1] / panes[0].scale
+        gap = CLEARANCE / panes[0].scale
+        if not any(rows):
+            left, base = panes[0].from_first_origin
         else:
             base = floor - gap - max(pane.height for pane in panes)
         rows.append(_row(panes, (left, base), gap))
@@ -73,45 +71,61 @@ def windows(drawing: Drawing) -> list[tuple[Window, ...]]:
 
 @dataclass(frozen=True, slots=True)
 class _Pane:
-    """A window that has no place yet."""
+    """A window that has no place yet; room is all that its views draw, which a frame may cut."""
 
     box: Box
+    room: Box
     scale: float
     views: tuple[View, ...]
 
     @property
     def width(self) -> float:
-        return (self.box[2] - self.box[0]) / self.scale
+        return (self.room[2] - self.room[0]) / self.scale
 
     @property
     def height(self) -> float:
-        return (self.box[3] - self.box[1]) / self.scale
+        return (self.room[3] - self.room[1]) / self.scale
+
+    @property
+    def from_first_origin(self) -> Point:
+        """Lower left corner of the room, seen from the first view's origin."""
+        x, y = self.views[0].origin
+        return (self.room[0] - x) / self.scale, (self.room[1] - y) / self.scale
+
+    def at(self, corner: Point) -> Window:
+        """Put the room's lower left corner there."""
+        x = corner[0] + (self.box[0] - self.room[0]) / self.scale
+        y = corner[1] + (self.box[1] - self.room[1]) / self.scale
+        return Window(self.box, self.scale, (x, y), self.views)
 
 
 def _row(panes: Sequence[_Pane], start: Point, gap: float) -> tuple[Window, ...]:
     placed, x = [], start[0]
     for pane in panes:
-        placed.append(Window(pane.box, pane.scale, (x, start[1]), pane.views))
+        placed.append(pane.at((x, start[1])))
         x += pane.width + gap
     return tuple(placed)
 
 
-def _shared(sheet: Sheet) -> tuple[View, ...]:
+def _panes(sheet: Sheet) -> list[_Pane]:
+    if not sheet.views:
+        return []
     main = sheet.views[0].scale
-    return tuple(view for view in sheet.views if view.scale == main and view.frame is None)
+    shared = [view for view in sheet.views if view.scale == main and view.frame is None]
+    apart = [[view] for view in sheet.views if view.scale != main or view.frame is not None]
+    return [_pane(tuple(views)) for views in (shared, *apart) if views]
 
 
-def _apart(sheet: Sheet) -> tuple[View, ...]:
-    main = sheet.views[0].scale
-    return tuple(view for view in sheet.views if view.scale != main or view.frame is not None)
-
-
-def _box_of(view: View) -> Box:
-    """Return the frame of a view, or the box around everything it shows."""
-    if view.frame is not None:
-        return view.frame
-    marks: list[Mark] = list(on_paper(view))
-    for dimension in view.dimensions:
-        marks += dimension.marks
-    x0, y0, x1, y1 = ink.extent(tuple(marks)) or (*view.origin, *view.origin)
-    return x0 - EDGE, y0 - EDGE, x1 + EDGE, y1 + EDGE
+def _pane(views: tuple[View, ...]) -> _Pane:
+    marks: list[Mark] = []
+    for view in views:
+        marks += on_paper(view)
+        for dimension in view.dimensions:
+            marks += dimension.marks
+    x0, y0, x1, y1 = ink.extent(tuple(marks)) or (*views[0].origin, *views[0].origin)
+    room = (x0 - EDGE, y0 - EDGE, x1 + EDGE, y1 + EDGE)
+    frame = views[0].frame
+    if frame is None:
+        return _Pane(room, room, views[0].scale, views)
+    both = (min(room[0], frame[0]), min(room[1], frame[1]), max(room[2], frame[2]), max(room[3], frame[3]))
+    return _Pane(frame, both, views[0].scale, views)
