@@ -93,8 +93,11 @@ class Hole:
 
     @property
     def point_length(self) -> float:
-        """Height of the drill point below the shoulder, mm: (d / 2) / tan(angle / 2); 0 for a through hole."""
-        if self.depth is None or self.point_angle >= 180.0:
+        """Height of the drill point below the shoulder, mm: (d / 2) / tan(angle / 2).
+
+        0 for a through hole, and for a slotted one, which is milled and has a flat floor.
+        """
+        if self.depth is None or self.slot_extra > 0.0 or self.point_angle >= 180.0:
             return 0.0
         return self.diameter / 2.0 / tan(radians(self.point_angle / 2.0))
 
