@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -155,12 +156,11 @@ class _Writer:
             layout = self.document.paperspace(name)
         else:
             layout = self.document.layouts.new(name)
-        layout.page_setup(
-            size=(round(sheet.width / self.unit, DIGITS), round(sheet.height / self.unit, DIGITS)),
-            units="inch" if self.drawing.unit == "in" else "mm",
-            name=sheet.size,
-            device="",
-        )
+        width, height = sheet.width / self.unit, sheet.height / self.unit
+        inch = self.drawing.unit == "in"
+        layout.page_setup(size=(width, height), units="inch" if inch else "mm", name=sheet.size, device="")
+        layout.dxf.paper_width, layout.dxf.paper_height = sheet.width, sheet.height  # mm always, and exact
+        layout.reset_extents((0.0, 0.0, 0.0), (width, height, 0.0))
         for viewport in layout.viewports():
             viewport.dxf.layer = WINDOWS
         return layout
@@ -336,9 +336,13 @@ def _on_baseline(mark: Text, frame: _Frame) -> Point:
 
 
 def _written(words: str) -> str:
-    """Say a text in DXF's own notation: %%c is the diameter sign of every program, and no other code may start."""
-    plain = words.replace("\\U+", "\\ U+").replace("\\M+", "\\ M+").replace("%%", "%%%%%%").replace("^", "^ ")
-    return plain.replace("⌀", "%%c")
+    """Say a text in DXF's own notation: %%c is every program's diameter sign, and no other code may start.
+
+    Programs differ in how they read doubled signs, so codes are broken by a space rather than escaped.
+    """
+    plain = re.sub(r"%(?=[%⌀])", "% ", words)
+    plain = re.sub(r"\\(?=[UM]\+)", r"\\ ", plain)
+    return plain.replace("^", "^ ").replace("⌀", "%%c")
 
 
 def _add_fill(space: BaseLayout, mark: Fill, frame: _Frame) -> None:
