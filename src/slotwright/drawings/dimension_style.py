@@ -9,6 +9,7 @@ from slotwright.drawings.style import Style
 
 BYBLOCK = 0
 BYBLOCK_WIDTH = -2
+ANGLE_PLACES = 1
 
 
 def name_of(scale: float) -> str:
@@ -48,7 +49,7 @@ def _measuring(style: Style) -> dict[str, str | int | float]:
         "dimzin": zeros,
         "dimpost": "",
         "dimaunit": 0,  # decimal degrees
-        "dimadec": 1,
+        "dimadec": ANGLE_PLACES,
         "dimazin": 2,  # without trailing zeros
         "dimfrac": 0,
         "dimtol": 0,
