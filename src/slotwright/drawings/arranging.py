@@ -1,0 +1,107 @@
+"""Find room on a sheet: views, tables and notes as boxes that may not meet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from slotwright.drawings.placing import Box
+
+Corner = Literal["top", "lower right", "lower left", "upper right"]
+MARGIN = 8.0  # clear paper between two items, mm; our choice
+TRIES = 4  # places tried for one variant of an item before the next
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """Something that needs a box.
+
+    Attributes:
+        sizes: width and height of each variant, the best one first.
+        corner: of the sheet it would best stand in.
+    """
+
+    sizes: tuple[tuple[float, float], ...]
+    corner: Corner
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """Where an item stands and in which variant."""
+
+    variant: int
+    box: Box
+
+
+def arrange(area: Box, taken: Sequence[Box], items: Sequence[Item]) -> tuple[Spot, ...] | None:
+    """Place all items inside an area, none meeting another or what is taken; None where that fails.
+
+    Args:
+        area: inside of the frame.
+        taken: boxes that stand already.
+        items: in the order in which they choose.
+    """
+    if not items:
+        return ()
+    first, rest = items[0], items[1:]
+    for variant, size in enumerate(first.sizes):
+        for box in list(_places(area, taken, size, first.corner))[:TRIES]:
+            others = arrange(area, [*taken, box], rest)
+            if others is not None:
+                return (Spot(variant, box), *others)
+    return None
+
+
+def _places(area: Box, taken: Sequence[Box], size: tuple[float, float], corner: Corner) -> Iterable[Box]:
+    """Return the free places that lean on the area or on a taken box, nearest to the wanted corner first."""
+    width, height = size
+    if width > area.width + 1e-9 or height > area.height + 1e-9:
+        return []
+    xs = {area.x0, area.x1 - width, (area.x0 + area.x1 - width) / 2.0}
+    ys = {area.y0, area.y1 - height}
+    for box in taken:
+        xs |= {box.x0 - MARGIN - width, box.x1 + MARGIN, box.x0, box.x1 - width}
+        ys |= {box.y0 - MARGIN - height, box.y1 + MARGIN, box.y0, box.y1 - height}
+    grown = [box.grown(MARGIN - 1e-6) for box in taken]
+    found = [
+        box
+        for x in sorted(xs)
+        for y in sorted(ys)
+        if area.grown(1e-6).holds(box := Box(x, y, x + width, y + height)) and not any(box.meets(g) for g in grown)
+    ]
+    return sorted(found, key=lambda box: _cost(area, box, corner))
+
+
+def _cost(area: Box, box: Box, corner: Corner) -> float:
+    middle = abs(box.x0 + box.x1 - area.x0 - area.x1) / 2.0
+    low, left, right, high = box.y0 - area.y0, box.x0 - area.x0, area.x1 - box.x1, area.y1 - box.y1
+    match corner:
+        case "top":
+            return 3.0 * high + middle
+        case "lower right":
+            return low + right
+        case "lower left":
+            return low + left
+        case "upper right":
+            return high + right
+
+
+def centred(area: Box, box: Box, others: Sequence[Box]) -> Box:
+    """Return the box moved to the middle of the free room above and below it, then beside it."""
+    low, high = area.y0, area.y1
+    for other in others:
+        if other.x0 - MARGIN < box.x1 and box.x0 < other.x1 + MARGIN:
+            if other.y1 <= box.y0:
+                low = max(low, other.y1 + MARGIN)
+            elif other.y0 >= box.y1:
+                high = min(high, other.y0 - MARGIN)
+    box = box.moved(0.0, (low + high) / 2.0 - (box.y0 + box.y1) / 2.0)
+    left, right = area.x0, area.x1
+    for other in others:
+        if other.y0 - MARGIN < box.y1 and box.y0 < other.y1 + MARGIN:
+            if other.x1 <= box.x0:
+                left = max(left, other.x1 + MARGIN)
+            elif other.x0 >= box.x1:
+                right = min(right, other.x0 - MARGIN)
+    return box.moved((left + right) / 2.0 - (box.x0 + box.x1) / 2.0, 0.0)

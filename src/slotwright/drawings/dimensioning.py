@@ -1,0 +1,328 @@
+"""Dimensions with the marks they are drawn by: linear, ordinate, leader notes, datum symbols, control frames.
+
+Arrows, gaps, overruns and where text stands come from the style (ISO 129-1, ASME Y14.5). Inputs named "model" are the
+view's model coordinates; everything else is paper mm.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import Enum
+from math import atan2, cos, degrees, hypot, sin
+
+from slotwright.drawings import lettering
+from slotwright.drawings.placing import spread
+from slotwright.drawings.sheet import (
+    Anchor,
+    Dimension,
+    DimensionKind,
+    Fill,
+    Line,
+    Mark,
+    Point,
+    Stroke,
+    Text,
+    View,
+)
+from slotwright.drawings.style import Style
+
+
+class Side(Enum):
+    """A side of a view, as (outward x, outward y)."""
+
+    TOP = (0.0, 1.0)
+    BOTTOM = (0.0, -1.0)
+    LEFT = (-1.0, 0.0)
+    RIGHT = (1.0, 0.0)
+
+    @property
+    def upright(self) -> bool:
+        """Whether its outward direction runs along paper Y."""
+        return self.value[0] == 0.0
+
+    @property
+    def sign(self) -> float:
+        """+1 where outward is toward growing coordinates."""
+        return self.value[0] + self.value[1]
+
+    def point(self, along: float, out: float) -> Point:
+        """Return the paper point with this coordinate along the side and this one (absolute) across it."""
+        return (along, out) if self.upright else (out, along)
+
+
+# Straight parts
+
+
+def arrow(tip: Point, direction: float, style: Style, line: Line = Line.DIMENSION) -> Fill:
+    """Return a filled arrowhead.
+
+    Args:
+        tip: its point.
+        direction: where it points, radians.
+        style: gives length and width.
+        line: layer.
+    """
+    c, s = cos(direction), sin(direction)
+    back, half = style.arrow, style.arrow_width / 2.0
+    left = (tip[0] - back * c - half * s, tip[1] - back * s + half * c)
+    right = (tip[0] - back * c + half * s, tip[1] - back * s - half * c)
+    return Fill((tip, left, right), line)
+
+
+def line(*points: Point, kind: Line = Line.DIMENSION) -> Stroke:
+    """Return a narrow line through points."""
+    return Stroke(points, kind)
+
+
+# Linear
+
+
+def linear(
+    view: View, a: Point, b: Point, at: float, style: Style, *, text: str = "<>", places: int | None = None,
+    upright: bool = False, starts: tuple[float, float] | None = None,
+) -> Dimension:
+    """Return the distance of two points, measured along X, or along Y when upright.
+
+    Args:
+        view: the view it belongs to.
+        a, b: model points.
+        at: paper y (x when upright) of the dimension line.
+        style: how it looks.
+        text: what is written, "<>" standing for the value.
+        places: decimals, None for the style's.
+        upright: measure along Y.
+        starts: paper y (x) where the two extension lines start, before the gap; None for the points themselves.
+    """
+    axis = 1 if upright else 0
+    side = Side.RIGHT if upright else Side.TOP
+    value = abs(b[axis] - a[axis])
+    shown = style.places if places is None else places
+    written = text.replace("<>", style.number(value, shown))
+    pa, pb = sorted((view.to_paper(a), view.to_paper(b)), key=lambda p: p[axis])
+    marks: list[Mark] = []
+    for p, start in zip((pa, pb), starts or (pa[1 - axis], pb[1 - axis]), strict=True):
+        marks += _extension(side, p[axis], start, at, style)
+    body, middle, angle = _dimension_line(side, pa[axis], pb[axis], at, written, style)
+    on_line = side.point(pb[axis], at)
+    return Dimension(
+        kind=DimensionKind.LINEAR,
+        points=(a, b, view.to_model(on_line)),
+        direction=90.0 if upright else 0.0,
+        value=value,
+        text=text,
+        text_at=view.to_model(middle),
+        text_angle=angle,
+        places=shown,
+        marks=(*marks, *body),
+    )
+
+
+def _extension(side: Side, along: float, start: float, at: float, style: Style) -> list[Mark]:
+    away = 1.0 if at > start else -1.0
+    if abs(at - start) <= style.extension_gap:
+        return []
+    return [line(side.point(along, start + away * style.extension_gap),
+                 side.point(along, at + away * style.extension_overrun))]  # fmt: skip
+
+
+def _dimension_line(
+    side: Side, low: float, high: float, at: float, written: str, style: Style
+) -> tuple[list[Mark], Point, float]:
+    """Return line, arrows and text, the text's middle and its angle."""
+    turned = style.text_above and not side.upright
+    long = lettering.width(written, style.text)
+    need = long if side.upright or turned else style.text
+    room = high - low
+    inside = room >= need + 2.0 * (style.arrow + style.text_gap)
+    between = inside or room >= need + 2.0 * style.text_gap
+    along = (low + high) / 2.0 if between else high + 2.0 * style.arrow + style.text_gap + need / 2.0
+    tail = 2.0 * style.arrow
+    spans = [(low, high)] if inside else [(low - tail, low), (high, high + tail if between else along + need / 2.0)]
+    if not inside and style.text_above:
+        spans = [(spans[0][0], spans[1][1])]
+    off = style.text_gap + style.text / 2.0 if style.text_above else 0.0
+    if not style.text_above:
+        spans = _interrupted(spans, along, need / 2.0 + style.text_gap)
+    marks: list[Mark] = [line(side.point(u, at), side.point(v, at)) for u, v in spans if v - u > 1e-9]
+    marks += _arrows(side, low, high, at, inside, style)
+    middle = side.point(along, at + off) if side.upright else side.point(along, at - off)
+    angle = 90.0 if turned else 0.0
+    marks.append(Text(middle, written, style.text, Anchor.CENTRE, angle, True, Line.DIMENSION))
+    return marks, middle, angle
+
+
+def _interrupted(spans: list[tuple[float, float]], along: float, half: float) -> list[tuple[float, float]]:
+    """Leave a gap for the text in the lines it stands on."""
+    cut: list[tuple[float, float]] = []
+    for u, v in spans:
+        if v <= along - half or u >= along + half:
+            cut.append((u, v))
+        else:
+            cut += [(u, along - half), (along + half, v)]
+    return [(u, v) for u, v in cut if v > u]
+
+
+def _arrows(side: Side, low: float, high: float, at: float, inside: bool, style: Style) -> list[Mark]:
+    forward = atan2(*reversed(side.point(1.0, 0.0)))
+    back = forward + 3.141592653589793
+    first, second = (back, forward) if inside else (forward, back)
+    return [arrow(side.point(low, at), first, style), arrow(side.point(high, at), second, style)]
+
+
+# Ordinates
+
+
+@dataclass(frozen=True, slots=True)
+class Station:
+    """One place to be measured from the datum.
+
+    Attributes:
+        at: model point of the feature.
+        start: paper coordinate, across the side, where its leader starts.
+    """
+
+    at: Point
+    start: float
+
+
+def ordinates(
+    view: View, origin: Point, stations: Sequence[Station], side: Side, edge: float, style: Style,
+    limits: tuple[float, float] | None = None,
+) -> tuple[Dimension, ...]:
+    """Return ordinate dimensions along one side; crowded labels are moved apart by jogged leaders.
+
+    Args:
+        view: the view they belong to.
+        origin: model point all are measured from.
+        stations: rising along the side, no two at one place.
+        side: where the labels stand.
+        edge: paper coordinate of the outline on that side.
+        style: how they look.
+        limits: least and greatest paper coordinate of a label's middle, or None.
+    """
+    if not stations:
+        return ()
+    axis = 0 if side.upright else 1
+    wanted = [view.to_paper(station.at)[axis] for station in stations]
+    labels = _within(spread(wanted, 2.0 * style.text), limits)
+    moves = max(abs(u - v) for u, v in zip(wanted, labels, strict=True))
+    knee = edge + side.sign * 2.0 * style.extension_gap
+    end = knee + side.sign * jog_depth(moves, style)
+    return tuple(
+        _ordinate(view, origin, station, label, side, knee, end, style)
+        for station, label in zip(stations, labels, strict=True)
+    )
+
+
+def jog_depth(moves: float, style: Style) -> float:
+    """Return how far the slanted part of jogged leaders reaches, mm; the steepest is 45 degrees up to twice an arrow."""
+    return max(2.0 * style.text_gap, min(moves, 4.0 * style.text)) + style.text_gap
+
+
+def _within(labels: list[float], limits: tuple[float, float] | None) -> list[float]:
+    """Shift all labels together where they reach over one limit and have room at the other."""
+    if limits is None:
+        return labels
+    low, high = limits
+    shift = max(0.0, low - labels[0]) - max(0.0, labels[-1] - high)
+    return [label + shift for label in labels]
+
+
+def _ordinate(
+    view: View, origin: Point, station: Station, label: float, side: Side, knee: float, end: float, style: Style
+) -> Dimension:
+    axis = 0 if side.upright else 1
+    value = station.at[axis] - origin[axis]
+    written = style.number(value)
+    along = view.to_paper(station.at)[axis]
+    jog = end - side.sign * style.text_gap
+    path = [side.point(along, station.start), side.point(along, knee), side.point(label, jog), side.point(label, end)]
+    if abs(label - along) < 1e-9:
+        path = [path[0], path[-1]]
+    outward = side.sign * (style.text_gap + lettering.width(written, style.text) / 2.0)
+    middle = side.point(label, end + outward)
+    angle = 90.0 if side.upright else 0.0
+    text = Text(middle, written, style.text, Anchor.CENTRE, angle, True, Line.DIMENSION)
+    return Dimension(
+        kind=DimensionKind.ORDINATE_X if side.upright else DimensionKind.ORDINATE_Y,
+        points=(origin, station.at, view.to_model(path[-1])),
+        value=value,
+        text_at=view.to_model(middle),
+        text_angle=angle,
+        places=style.places,
+        marks=(line(*path), text),
+    )
+
+
+# Leaders, datums, control frames
+
+
+def leader(tip: Point, elbow: Point, lines: Sequence[str], style: Style, *, to_left: bool = False) -> tuple[Mark, ...]:
+    """Return a note on a leader: an arrow at the tip, a shoulder, and lines of text beside it.
+
+    Args:
+        tip: what it points at.
+        elbow: where the slanted part ends and the level shoulder starts.
+        lines: the note, top line first; the shoulder stands at the middle of the first line.
+        style: how it looks.
+        to_left: the text stands to the left of the elbow.
+    """
+    way = -1.0 if to_left else 1.0
+    shoulder = (elbow[0] + way * style.arrow, elbow[1])
+    marks: list[Mark] = [line(tip, elbow, shoulder)]
+    marks.append(arrow(tip, atan2(tip[1] - elbow[1], tip[0] - elbow[0]), style))
+    anchor = Anchor.RIGHT if to_left else Anchor.LEFT
+    for n, words in enumerate(lines):
+        at = (shoulder[0] + way * style.text_gap, elbow[1] - n * 1.6 * style.text)
+        marks.append(Text(at, words, style.text, anchor, 0.0, True, Line.DIMENSION))
+    return tuple(marks)
+
+
+def datum(foot: Point, side: Side, letter: str, style: Style) -> tuple[Mark, ...]:
+    """Return a datum symbol: a filled triangle on the surface, a stem and a framed letter (ISO 5459, ASME Y14.5)."""
+    x, y = foot
+    ox, oy = side.value
+    base, high, stem, box = style.text * 0.55, style.text * 0.9, style.text * 1.9, style.text * 2.0
+    triangle = Fill(
+        ((x + base * oy, y - base * ox), (x - base * oy, y + base * ox), (x + high * ox, y + high * oy)), Line.DIMENSION
+    )
+    middle = (x + (stem + box / 2.0) * ox, y + (stem + box / 2.0) * oy)
+    half = box / 2.0
+    corners = tuple((middle[0] + u, middle[1] + v) for u, v in ((-half, -half), (half, -half), (half, half), (-half, half)))
+    return (
+        triangle,
+        line((x + high * ox, y + high * oy), (x + stem * ox, y + stem * oy)),
+        Stroke(corners, Line.DIMENSION, closed=True),
+        Text(middle, letter, style.text, Anchor.CENTRE, 0.0, True, Line.DIMENSION),
+    )
+
+
+def frame_cells(cells: Sequence[str], height: float) -> list[float]:
+    """Return the widths of a feature control frame's compartments; each is at least square."""
+    return [max(2.0 * height, lettering.width(cell, height) + height) for cell in cells]
+
+
+def control_frame(left: float, middle: float, cells: Sequence[str], height: float, layer: Line = Line.DIMENSION) -> tuple[Mark, ...]:
+    """Return a feature control frame (ISO 1101, ASME Y14.5): compartments twice the lettering's height.
+
+    Args:
+        left: paper x of its left end.
+        middle: paper y of its middle.
+        cells: symbol, zone, datums in order.
+        height: of the lettering.
+        layer: of lines and text.
+    """
+    marks: list[Mark] = []
+    x = left
+    for cell, width in zip(cells, frame_cells(cells, height), strict=True):
+        corners = ((x, middle - height), (x + width, middle - height), (x + width, middle + height), (x, middle + height))
+        marks.append(Stroke(corners, layer, closed=True))
+        marks.append(Text((x + width / 2.0, middle), cell, height, Anchor.CENTRE, 0.0, True, layer))
+        x += width
+    return tuple(marks)
+
+
+def slope(a: Point, b: Point) -> tuple[float, float]:
+    """Return length and direction (degrees) from one point to another."""
+    return hypot(b[0] - a[0], b[1] - a[1]), degrees(atan2(b[1] - a[1], b[0] - a[0]))

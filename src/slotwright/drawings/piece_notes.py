@@ -1,0 +1,40 @@
+"""The general notes of a piece's drawing: what holds for all of it and is said once."""
+
+from __future__ import annotations
+
+from slotwright.drawings.callouts import times
+from slotwright.drawings.sheet_data import SheetData
+from slotwright.drawings.style import Style
+from slotwright.pieces.hole_groups import hole_groups
+from slotwright.pieces.piece import Piece
+
+
+def piece_notes(piece: Piece, data: SheetData, style: Style) -> tuple[str, ...]:
+    """Return the numbered notes of a piece's sheet."""
+    unit = "INCHES" if style.unit == "in" else "MILLIMETRES"
+    notes = [f"DIMENSIONS IN {unit}. X AND Y FROM THE DATUM CORNER: LEFT END, FRONT EDGE."]
+    if not piece.blank.edge_chamfer:
+        burr = ".01" if style.unit == "in" else style.number(0.3)
+        notes.append(f"BREAK SHARP EDGES {burr} {times(style)} 45°.")
+    if any(hole.depth is not None for hole in piece.holes):
+        angles = sorted({hole.point_angle for hole in piece.holes if hole.depth is not None and hole.point_angle < 180.0})
+        points = f"; DRILL POINTS {', '.join(style.angle(a) for a in angles)}" if angles else ""
+        notes.append(f"DEPTHS OF BLIND HOLES ARE TO THE FULL DIAMETER{points}.")
+    if any(hole.position_tolerance is not None for hole in piece.holes):
+        notes.append("DATUMS: A BOTTOM FACE, B FRONT EDGE, C LEFT END.")
+    notes += _served(piece)
+    notes.append(f"SAW TO {style.number(piece.cut_length, 2)} LONG." if piece.saw_allowance else "")
+    notes += piece.notes
+    return tuple(note for note in notes if note)
+
+
+def _served(piece: Piece) -> list[str]:
+    """Say which holes go to which table, where a piece serves several."""
+    tables = dict.fromkeys(t for hole in piece.holes for t in hole.tables)
+    lines = []
+    for table in tables:
+        tags = [one.tag for group in hole_groups(piece) for one in group.holes if table in one.hole.tables]
+        lines.append(f"FOR TABLE {table} USE HOLES {', '.join(tags)}.")
+    return lines
+
+

@@ -1,0 +1,160 @@
+"""Sections through a piece: where the plane runs, what it cuts, and the lining of the cut metal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from math import ceil, sqrt
+
+from slotwright.drawings.profiles import profile
+from slotwright.drawings.sheet import Line, Mark, Point, Stroke
+from slotwright.drawings.style import Style
+from slotwright.drawings.views import axis_line, reach, side_outline, side_polygon
+from slotwright.pieces.features import Hole
+from slotwright.pieces.hole_groups import hole_groups
+from slotwright.pieces.piece import Piece
+
+LINING = 3.0  # distance of section lines, mm on paper; our choice
+BEND_ROOM = 1.0  # clear metal between a cut hole and a bend of the plane, mm
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """A section plane square to the plan.
+
+    Attributes:
+        path: corners of the plane's trace in the plan, from the left end to the right; two points for a plain section.
+        holes: the holes whose axes it runs through.
+    """
+
+    path: tuple[Point, ...]
+    holes: tuple[Hole, ...]
+
+    @property
+    def plain(self) -> bool:
+        """Whether the plane has no bend."""
+        return len(self.path) == 2
+
+
+def cut_for(piece: Piece) -> Cut | None:
+    """Return the section that shows the piece better than hidden lines would, or None where those are clear.
+
+    A plain section where all holes stand in one row and one of them is blind or counterbored; a section with bends
+    where holes of several rows hide behind each other; hidden lines for all else.
+    """
+    if not any(hole.depth is not None or hole.counterbore is not None for hole in piece.holes):
+        return None
+    rows = {round(hole.y, 6) for hole in piece.holes}
+    if len(rows) == 1:
+        y = piece.holes[0].y
+        return Cut(((0.0, y), (piece.blank.length, y)), tuple(sorted(piece.holes, key=lambda hole: hole.x)))
+    return _bent_cut(piece) if _tangled(piece.holes) else None
+
+
+def _tangled(holes: Sequence[Hole]) -> bool:
+    """Say whether two holes that differ in the elevation overlap there."""
+    spans = sorted((hole.x - reach(hole)[0], hole.x + reach(hole)[0], hole.x) for hole in holes)
+    return any(b[0] < a[1] and abs(a[2] - b[2]) > 1e-6 for a, b in pairwise(spans)) or _stacked(holes)
+
+
+def _stacked(holes: Iterable[Hole]) -> bool:
+    """Say whether unlike holes stand at one x."""
+    at: dict[float, set[tuple[object, ...]]] = {}
+    for hole in holes:
+        at.setdefault(round(hole.x, 6), set()).add((hole.diameter, hole.depth, hole.counterbore, hole.thread, hole.face))
+    return any(len(kinds) > 1 for kinds in at.values())
+
+
+def _bent_cut(piece: Piece) -> Cut | None:
+    """Run the plane through one hole of each size, and through all others that need no further bend."""
+    chosen: list[Hole] = []
+    for group in hole_groups(piece):
+        free = [t.hole for t in group.holes if all(_apart(t.hole, other) for other in chosen)]
+        if not free:
+            return None
+        level = {round(hole.y, 6) for hole in chosen}
+        chosen.append(next((hole for hole in free if round(hole.y, 6) in level), free[0]))
+    chosen.sort(key=lambda hole: hole.x)
+    path = _trace(chosen, piece)
+    rest = [hole for hole in piece.holes if hole not in chosen and _on(path, hole)]
+    return Cut(tuple(path), tuple(sorted([*chosen, *rest], key=lambda hole: hole.x)))
+
+
+def _apart(a: Hole, b: Hole) -> bool:
+    return abs(a.x - b.x) > reach(a)[0] + reach(b)[0] + 2.0 * BEND_ROOM
+
+
+def _trace(chosen: Sequence[Hole], piece: Piece) -> list[Point]:
+    path: list[Point] = [(0.0, chosen[0].y)]
+    for a, b in pairwise(chosen):
+        if abs(a.y - b.y) < 1e-6:
+            continue
+        x = _bend(a, b, piece.holes)
+        path += [(x, a.y), (x, b.y)]
+    path.append((piece.blank.length, chosen[-1].y))
+    return path
+
+
+def _bend(a: Hole, b: Hole, holes: Sequence[Hole]) -> float:
+    """Put a bend between two holes, clear of all others where that can be."""
+    low, high = a.x + reach(a)[0] + BEND_ROOM, b.x - reach(b)[0] - BEND_ROOM
+    taken = sorted((h.x - reach(h)[0], h.x + reach(h)[0]) for h in holes if low < h.x + reach(h)[0] and h.x - reach(h)[0] < high)
+    best, start = (-1.0, (low + high) / 2.0), low
+    for left, right in [*taken, (high, high)]:
+        best = max(best, (min(left, high) - start, (start + min(left, high)) / 2.0))
+        start = max(start, right)
+    return best[1] if best[0] > 0.0 else (low + high) / 2.0
+
+
+def _on(path: Sequence[Point], hole: Hole) -> bool:
+    wide = reach(hole)[0] + BEND_ROOM
+    return any(
+        abs(p[1] - hole.y) < 1e-6 and abs(q[1] - hole.y) < 1e-6 and p[0] + wide <= hole.x <= q[0] - wide
+        for p, q in pairwise(path)
+    )
+
+
+def section(piece: Piece, cut: Cut, scale: float, style: Style) -> tuple[Mark, ...]:
+    """Return the front elevation in section, in the elevation's frame (X, Z)."""
+    thick = piece.blank.thickness
+    marks: list[Mark] = list(side_outline(piece.blank, scale, cut=True))
+    regions = [side_polygon(piece.blank)]
+    for hole in cut.holes:
+        shape = profile(hole, thick)
+        marks += [Stroke(tuple((hole.x + u, z) for u, z in wall), Line.OUTLINE) for wall in shape.walls]
+        marks += [Stroke(tuple((hole.x + u, z) for u, z in crest), Line.THREAD) for crest in shape.crests]
+        marks.append(axis_line(hole.x, shape, scale, style))
+        regions.append(tuple((hole.x + u, z) for u, z in shape.void))
+    marks += [Stroke(span, Line.HATCH) for span in lining(regions, LINING / scale)]
+    return tuple(marks)
+
+
+def lining(regions: Iterable[Sequence[Point]], space: float) -> list[tuple[Point, Point]]:
+    """Return section lines at 45 degrees over the area that an odd number of polygons covers.
+
+    Args:
+        regions: polygons; a void is a polygon inside another.
+        space: distance of neighbouring lines, model mm.
+    """
+    step = space * sqrt(2.0)  # lines are x - y = k step
+    hits: dict[int, list[float]] = {}
+    for polygon in regions:
+        for (x0, y0), (x1, y1) in pairwise((*polygon, polygon[0])):
+            a, b = (x0 - y0) / step, (x1 - y1) / step
+            if a == b:
+                continue
+            low, high = (a, b) if a < b else (b, a)
+            for k in range(ceil(low), ceil(high)):
+                share = (k - a) / (b - a)
+                hits.setdefault(k, []).append(y0 + (y1 - y0) * share)
+    lines: list[tuple[Point, Point]] = []
+    for k in sorted(hits):
+        heights = sorted(hits[k])
+        lines += [
+            ((y + k * step, y), (z + k * step, z))
+            for y, z in zip(heights[::2], heights[1::2], strict=True)
+            if z - y > 0.02 * space
+        ]
+    return lines
+

@@ -1,0 +1,89 @@
+"""Holes of one size share a letter, and each hole a tag: the one source of tags for drawing, hole table and findings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from slotwright.pieces.features import Hole, Purpose
+from slotwright.pieces.piece import Piece
+
+LETTERS = "ABCDEFGHJKLMNPRSTUVWXYZ"  # I, O and Q are read as 1 and 0; common practice, no source
+
+
+@dataclass(frozen=True, slots=True)
+class TaggedHole:
+    """One hole with its tag, such as "A2"."""
+
+    tag: str
+    hole: Hole
+
+
+@dataclass(frozen=True, slots=True)
+class HoleGroup:
+    """All holes of one size.
+
+    Attributes:
+        letter: of the group.
+        holes: numbered from 1 by x, then y.
+    """
+
+    letter: str
+    holes: tuple[TaggedHole, ...]
+
+    @property
+    def size(self) -> Hole:
+        """A hole that stands for all of the group; its place and its tables mean nothing."""
+        return self.holes[0].hole
+
+    @property
+    def tables(self) -> tuple[str, ...]:
+        """Every table that any hole of the group serves, in the order met."""
+        return tuple(dict.fromkeys(table for tagged in self.holes for table in tagged.hole.tables))
+
+
+def hole_groups(piece: Piece) -> tuple[HoleGroup, ...]:
+    """Group the holes of a piece by size, in the order in which each size first appears."""
+    by_size: dict[Hole, list[Hole]] = {}
+    for hole in piece.holes:
+        by_size.setdefault(_size(hole), []).append(hole)
+    return tuple(_group(letters(number), holes) for number, holes in enumerate(by_size.values()))
+
+
+def tagged_holes(piece: Piece) -> tuple[TaggedHole, ...]:
+    """Return every hole with its tag, group by group."""
+    return tuple(tagged for group in hole_groups(piece) for tagged in group.holes)
+
+
+def tags(piece: Piece) -> tuple[str, ...]:
+    """Return the tag of each hole in the order of `piece.holes`.
+
+    Two holes of one size at one place get two tags, so that a finding can name both.
+    """
+    waiting: dict[Hole, Iterator[str]] = {}
+    found: dict[Hole, list[str]] = {}
+    for tagged in tagged_holes(piece):
+        found.setdefault(tagged.hole, []).append(tagged.tag)
+    for hole, names in found.items():
+        waiting[hole] = iter(names)
+    return tuple(next(waiting[hole]) for hole in piece.holes)
+
+
+def letters(number: int) -> str:
+    """Return the letter of a group counted from 0: A to Z without I, O, Q, then AA, AB and so on."""
+    text = ""
+    number += 1
+    while number:
+        number, place = divmod(number - 1, len(LETTERS))
+        text = LETTERS[place] + text
+    return text
+
+
+def _size(hole: Hole) -> Hole:
+    """Strip a hole of what is not its size."""
+    return replace(hole, x=0.0, y=0.0, purpose=Purpose.WORK, tables=())
+
+
+def _group(letter: str, holes: list[Hole]) -> HoleGroup:
+    placed = sorted(holes, key=lambda hole: (hole.x, hole.y))
+    return HoleGroup(letter, tuple(TaggedHole(f"{letter}{n}", hole) for n, hole in enumerate(placed, start=1)))
