@@ -1,6 +1,8 @@
 """The loader of standards tables, and that every table says where its figures come from."""
 
 import re
+import subprocess
+import sys
 from fractions import Fraction
 from importlib import resources
 
@@ -102,3 +104,19 @@ def test_systems_go_by_name_or_unit() -> None:
 def test_the_list_of_sources_names_no_addresses() -> None:
     text = FOLDER.joinpath("SOURCES.md").read_text(encoding="utf-8")
     assert not re.search(r"https?:|www\.|\.(com|org|net|co\.uk|io)\b", text)
+
+
+def test_the_parts_room_needs_no_heavy_library() -> None:
+    """Checks start fast: looking things up imports neither a CAD kernel, nor a drawing, PDF or array library."""
+    modules = sorted(
+        f.name.removesuffix(".py") for f in resources.files("slotwright.parts").iterdir() if f.name.endswith(".py")
+    )
+    look_ups = [name for name in modules if name not in {"__init__", "supplies", "table_file"}]  # those read files
+    code = (
+        "import sys; from importlib import import_module\n"
+        f"for name in {look_ups!r}: import_module(f'slotwright.parts.{{name}}')\n"
+        "print(*sorted({m.split('.')[0] for m in sys.modules} & "
+        "{'cadquery', 'OCP', 'ezdxf', 'reportlab', 'numpy', 'pint'}))"
+    )
+    run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert run.stdout.strip() == ""
