@@ -121,7 +121,7 @@ class Parameter:
         low = "" if self.low is None else ("more than " if self.low_open else "") + sizes.say(self.low, base, unit)
         high = "" if self.high is None else sizes.say(self.high, base, unit)
         if low and high:
-            return f"{low} to {high}"
+            return low if low == high else f"{low} to {high}"
         return (
             f"{low} or more".replace("more than 0 or more", "more than 0") if low else (f"up to {high}" if high else "")
         )

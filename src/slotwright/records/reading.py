@@ -60,9 +60,9 @@ class Where:
 def load(path: Path, shown_as: str | None = None) -> dict[str, Any]:
     """Read a TOML file. Errors: DesignError when it is missing, too large, no text, or no TOML."""
     where = Where(shown_as or str(path))
+    if path.is_dir():
+        raise where.error("is a folder, not a file", "name the TOML file itself")
     try:
-        if path.is_dir():
-            raise where.error("is a folder, not a file", "name the TOML file itself")
         with path.open("rb") as stream:
             data = stream.read(MOST_BYTES + 1)
     except FileNotFoundError:

@@ -1,0 +1,219 @@
+"""The command line: thin, and nothing heavy is loaded before a command needs it."""
+
+from __future__ import annotations
+
+import os
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from slotwright import __version__
+from slotwright.errors import SlotwrightError
+
+if TYPE_CHECKING:
+    from slotwright.findings import Finding
+    from slotwright.sharing.set_up import SetUp
+
+BAD_INPUT = 2
+STOPPED = 3
+INTERRUPTED = 130
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="slotwright")
+def commands() -> None:
+    """Work-holding pieces for T-slot tables, from a measured table and a small text file.
+
+    A workspace is a folder with parts/ (tables, rack, drawer), fixtures/ (designs) and drawings/ (what comes out).
+    The figures are aids: the machine's manual, local rules and a competent person decide.
+    """
+
+
+@commands.command()
+@click.argument("designs", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="DESIGN.toml ...")
+@click.option("--out", type=click.Path(path_type=Path), help="Folder that takes the output folder; else drawings/.")
+@click.option("--json", "as_json", is_flag=True, help="Print the findings and files as JSON.")
+def make(designs: tuple[Path, ...], out: Path | None, as_json: bool) -> None:
+    """Make solids, drawings, hole tables and lists of a design."""
+    from slotwright.progress import Progress
+    from slotwright.sharing.lists import findings_document
+    from slotwright.sharing.make import make as make_files
+    from slotwright.sharing.set_up import set_up
+
+    stopped = False
+    for design in designs:
+        made = set_up(design)
+        folder = (out or made.root / "drawings") / made.name
+        with Progress(made.name) as tell:
+            files = make_files(made, folder, _shown(folder), beside=True, tell=tell)
+        if as_json:
+            del files["findings.json"]
+            click.echo(findings_document(made, files).decode(), nl=False)
+        else:
+            _report(made)
+            click.echo(f"{_shown(folder)}: {len(files)} files, content id {made.content_id}")
+        stopped = stopped or made.severity.value == "stop"
+    sys.exit(STOPPED if stopped else 0)
+
+
+@commands.command()
+@click.argument("designs", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="DESIGN.toml ...")
+@click.option("--json", "as_json", is_flag=True, help="Print the findings as JSON.")
+@click.option("--all", "everything", is_flag=True, help="Print fine findings too.")
+def check(designs: tuple[Path, ...], as_json: bool, everything: bool) -> None:
+    """Solve and check a design without making anything."""
+    from slotwright.sharing.lists import findings_document
+    from slotwright.sharing.set_up import set_up
+
+    stopped = False
+    for design in designs:
+        made = set_up(design)
+        if as_json:
+            click.echo(findings_document(made).decode(), nl=False)
+        else:
+            _report(made, everything=everything)
+        stopped = stopped or made.severity.value == "stop"
+    sys.exit(STOPPED if stopped else 0)
+
+
+@commands.command()
+@click.argument("kind")
+@click.argument("file", required=False, type=click.Path(path_type=Path))
+@click.option("--unit", type=click.Choice(["mm", "in"]), default="mm", show_default=True, help="Unit of the design.")
+@click.option("--table", help="Name of a table in parts/; else the first there.")
+def new(kind: str, file: Path | None, unit: str, table: str | None) -> None:
+    """Write a starter design, or print it when no FILE is named.
+
+    KIND is one of `slotwright kinds`, or table, rack or drawer for a file in parts/.
+    """
+    from slotwright.sharing.starters import starter
+
+    folder = Path.cwd() if file is None else file.parent
+    text = starter(kind, unit, table, folder)
+    if file is None:
+        click.echo(text, nl=False)
+        return
+    _write_new(file, text)
+    click.echo(f"{_shown(file)}: written; edit it, then `slotwright check {_shown(file)}`")
+
+
+@commands.command()
+@click.option("--json", "as_json", is_flag=True, help="Print as JSON.")
+def kinds(as_json: bool) -> None:
+    """List what can be made."""
+    from slotwright.fixtures.family import families
+
+    if as_json:
+        _echo_json([{"kind": family.kind, "summary": family.summary} for family in families().values()])
+        return
+    for family in families().values():
+        click.echo(f"{family.kind:16} {family.summary}")
+
+
+@commands.command()
+@click.argument("folder", default=Path(), type=click.Path(path_type=Path))
+@click.option("--json", "as_json", is_flag=True, help="Print as JSON.")
+def tables(folder: Path, as_json: bool) -> None:
+    """List the tables in parts/ of a workspace."""
+    from slotwright.sharing.table_list import table_rows
+
+    rows = table_rows(folder)
+    if as_json:
+        _echo_json(rows)
+        return
+    for row in rows:
+        click.echo("{name:24} {title:34} {size:18} {slots}".format(**row))
+    if not rows:
+        click.echo(f"no tables in {_shown(folder / 'parts')}; write one with `slotwright new table parts/NAME.toml`")
+
+
+@commands.command()
+@click.argument("what", default="design", type=click.Choice(["design", "table", "rack", "drawer"]))
+def schema(what: str) -> None:
+    """Print the JSON Schema of a file, for editors that complete and check."""
+    from slotwright.sharing.starters import schema_of
+
+    _echo_json(schema_of(what))
+
+
+def _echo_json(value: object) -> None:
+    import json
+
+    click.echo(json.dumps(value, indent=2, ensure_ascii=False))
+
+
+def _report(made: SetUp, *, everything: bool = False) -> None:
+    """Print the findings that matter, one a line, and a closing count."""
+    for finding in made.findings:
+        if everything or finding.severity.value != "fine":
+            click.echo(_line(finding, made.bench.unit))
+    counts = {word: sum(f.severity.value == word for f in made.findings) for word in ("stop", "caution", "fine")}
+    click.echo(f"{made.name}: " + ", ".join(f"{number} {word}" for word, number in counts.items()))
+
+
+def _line(finding: Finding, unit: str) -> str:
+    from slotwright.sizes import say
+
+    words = f"{finding.severity.value}: {finding.place}: {finding.message}"
+    if finding.figure is not None:
+        words += f" ({say(finding.figure.value, finding.figure.unit, unit)}"
+        if finding.limit is not None:
+            words += f", limit {say(finding.limit.value, finding.limit.unit, unit)}"
+        words += ")"
+    if finding.remedy:
+        words += f"; {finding.remedy}"
+    return f"{words} [{finding.code}; {finding.source}]"
+
+
+def _write_new(file: Path, text: str) -> None:
+    from slotwright.errors import OutputError
+    from slotwright.sharing.output import output_error
+
+    try:
+        file.parent.mkdir(parents=True, exist_ok=True)
+        with file.open("x", encoding="utf-8", newline="\n") as stream:
+            stream.write(text)
+    except FileExistsError:
+        raise OutputError(_shown(file), "is there already", "choose another name; nothing was overwritten") from None
+    except OSError as error:
+        raise output_error(file, error) from None
+
+
+def _shown(path: Path) -> str:
+    """Name a path the way the user would: from where they stand, when it lies below."""
+    try:
+        return path.resolve().relative_to(Path.cwd()).as_posix() or "."
+    except ValueError:
+        return path.as_posix()
+
+
+def main() -> None:
+    """Run; whatever goes wrong ends in one line and a proper exit code."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")  # a terminal without ⌀ shows ? rather than nothing
+    try:
+        commands.main(standalone_mode=False)
+    except click.exceptions.Abort:
+        _fail("interrupted; earlier output still stands", INTERRUPTED)
+    except click.ClickException as error:
+        error.show()
+        sys.exit(error.exit_code)
+    except KeyboardInterrupt:
+        _fail("interrupted; earlier output still stands", INTERRUPTED)
+    except BrokenPipeError:
+        sys.stdout = open(os.devnull, "w")  # noqa: SIM115, PTH123  the reader went away; nothing is left to tell
+        sys.exit(1)
+    except SlotwrightError as error:
+        _fail(str(error), BAD_INPUT)
+    except Exception as error:  # the last resort: users get a line, developers ask for the trace
+        if os.environ.get("SLOTWRIGHT_TRACE"):
+            raise
+        _fail(f"a fault in slotwright itself ({type(error).__name__}: {error}); run again with SLOTWRIGHT_TRACE=1", 1)
+
+
+def _fail(message: str, code: int) -> None:
+    click.echo(f"slotwright: {' '.join(message.split())}", err=True)
+    sys.exit(code)

@@ -1,0 +1,157 @@
+"""Lists a shop reads in a spreadsheet: hole table, cut list, hardware list; and the findings for programs."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from hashlib import sha256
+from typing import Any
+
+from slotwright import __version__, sizes
+from slotwright.findings import Figure, Finding
+from slotwright.fixtures.layout import Layout
+from slotwright.pieces.features import Hole
+from slotwright.pieces.hole_groups import tagged_holes
+from slotwright.pieces.piece import Piece
+from slotwright.sharing.set_up import SetUp
+
+PLACES = {"mm": 6, "in": 8}
+"""Decimals of a coordinate, so that a value read back is true to a millionth of a mm."""
+
+
+def table(rows: Iterable[Sequence[str]]) -> bytes:
+    """Write rows as CSV; text that a spreadsheet would take for a formula is made plain."""
+    stream = io.StringIO()
+    writer = csv.writer(stream, lineterminator="\n")
+    for row in rows:
+        writer.writerow([_plain(cell) for cell in row])
+    return stream.getvalue().encode()
+
+
+def _plain(cell: str) -> str:
+    if cell[:1] in ("=", "+", "-", "@", "\t", "\r") and not _is_number(cell):
+        return "'" + cell
+    return cell
+
+
+def _is_number(cell: str) -> bool:
+    return cell.lstrip("-").replace(".", "", 1).isdigit()
+
+
+def exact(mm: float, unit: str) -> str:
+    """Write a length for a program or a readout, in full."""
+    return sizes.decimals(sizes.in_unit(mm, "mm", unit), PLACES[unit])
+
+
+def hole_list(piece: Piece, unit: str) -> bytes:
+    """Return the hole table of a piece; X and Y from its datum corner."""
+    head = ("tag", f"x_{unit}", f"y_{unit}", "face", "kind", f"diameter_{unit}", f"depth_{unit}", "thread",
+            f"thread_depth_{unit}", f"counterbore_{unit}", f"counterbore_depth_{unit}", f"slot_extra_{unit}",
+            f"position_tolerance_{unit}", "for", "tables")  # fmt: skip
+    rows = [_hole_row(tagged.tag, tagged.hole, unit) for tagged in tagged_holes(piece)]
+    return table([head, *rows])
+
+
+def _hole_row(tag: str, hole: Hole, unit: str) -> tuple[str, ...]:
+    def size(value: float | None) -> str:
+        return "" if value is None else exact(value, unit)
+
+    bore = hole.counterbore
+    return (
+        tag,
+        size(hole.x),
+        size(hole.y),
+        hole.face.value,
+        _kind(hole),
+        size(hole.diameter),
+        "through" if hole.depth is None else size(hole.depth),
+        "" if hole.thread is None else hole.thread.designation,
+        size(hole.thread_depth),
+        size(bore.diameter if bore else None),
+        size(bore.depth if bore else None),
+        size(hole.slot_extra or None),
+        size(hole.position_tolerance),
+        hole.purpose.value,
+        " ".join(hole.tables),
+    )
+
+
+def _kind(hole: Hole) -> str:
+    if hole.thread is not None:
+        return "tapped"
+    if hole.ream is not None:
+        return f"reamed {hole.ream.tolerance}"
+    return "slotted" if hole.slot_extra else "drilled"
+
+
+def cut_list(pieces: Iterable[Piece], unit: str) -> bytes:
+    """Return what to saw: section, material, cut and finished length, how many, mass of one finished piece."""
+    mass_unit = "lb" if unit == "in" else "kg"
+    head = ("piece", "quantity", "stock", "material", f"cut_length_{unit}", f"finished_length_{unit}",
+            f"width_{unit}", f"thickness_{unit}", f"mass_{mass_unit}")  # fmt: skip
+    rows = [
+        (
+            piece.name,
+            str(piece.quantity),
+            piece.stock,
+            piece.material.name,
+            _sawn(piece.cut_length, unit),
+            _sawn(piece.blank.length, unit),
+            _sawn(piece.blank.width, unit),
+            _sawn(piece.blank.thickness, unit),
+            sizes.decimals(sizes.in_unit(piece.mass, "kg", mass_unit), 3),
+        )
+        for piece in pieces
+    ]
+    return table([head, *rows])
+
+
+def _sawn(mm: float, unit: str) -> str:
+    return sizes.decimals(sizes.in_unit(mm, "mm", unit), 2 if unit == "mm" else 4)
+
+
+def hardware_list(layout: Layout) -> bytes:
+    """Return what to take from the drawer or buy for one table."""
+    counted = Counter(placed.item for placed in layout.hardware)
+    head = ("item", "size", "standard", "quantity", "note")
+    rows = [(item.kind, item.size, item.standard, str(number), item.note) for item, number in counted.items()]
+    return table([head, *rows])
+
+
+def finding_data(finding: Finding, unit: str) -> dict[str, Any]:
+    """Return one finding for a program; figures in the program's base unit and as a person reads them."""
+    return {
+        "code": finding.code,
+        "severity": finding.severity.value,
+        "place": finding.place,
+        "message": finding.message,
+        "figure": _figure_data(finding.figure, unit),
+        "limit": _figure_data(finding.limit, unit),
+        "rule": finding.rule,
+        "source": finding.source,
+        "remedy": finding.remedy,
+    }
+
+
+def _figure_data(figure: Figure | None, unit: str) -> dict[str, Any] | None:
+    if figure is None:
+        return None
+    return {"value": round(figure.value, 9), "unit": figure.unit, "text": sizes.say(figure.value, figure.unit, unit)}
+
+
+def findings_document(made: SetUp, files: Mapping[str, bytes] | None = None) -> bytes:
+    """Return all findings as JSON, with the sums of the files they belong to."""
+    document: dict[str, Any] = {
+        "slotwright": __version__,
+        "design": made.name,
+        "title": made.design.title,
+        "content-id": made.content_id,
+        "worst": made.severity.value,
+        "findings": [finding_data(finding, made.bench.unit) for finding in made.findings],
+    }
+    if files is not None:
+        document["files"] = {name: sha256(data).hexdigest() for name, data in sorted(files.items())}
+    return (json.dumps(document, indent=2, ensure_ascii=False) + "\n").encode()

@@ -1,0 +1,122 @@
+"""Making a set-up's files: solids by the kernel, paper work beside it, all in one folder that appears whole."""
+
+from __future__ import annotations
+
+import json
+import signal
+import sys
+from collections.abc import Callable
+from concurrent.futures import ProcessPoolExecutor
+from contextlib import suppress
+from multiprocessing import get_context
+from pathlib import Path
+
+from slotwright.fixtures.layout import Layout
+from slotwright.sharing import lists
+from slotwright.sharing.output import Outbox
+from slotwright.sharing.set_up import SetUp
+
+Files = dict[str, bytes]
+FINDINGS = "findings.json"
+
+
+def make(
+    made: SetUp, folder: Path, shown_as: str, *, beside: bool = False, tell: Callable[[str], None] = print
+) -> Files:
+    """Write all files of a set-up into a folder, whole or not at all.
+
+    Args:
+        made: the set-up.
+        folder: what to make or replace; files in it that are not ours stay.
+        shown_as: how messages name the folder.
+        beside: do the paper work in a second process while this one loads the kernel. Only for a program whose main
+            module may be loaded again.
+        tell: takes a word of progress before each long step.
+
+    Returns:
+        The files written, by name.
+
+    Errors: OutputError.
+    """
+    with Outbox(folder, shown_as) as box:
+        files = _beside(made, tell) if beside and not _kernel_is_loaded() else _in_turn(made, tell)
+        files[FINDINGS] = lists.findings_document(made, files)
+        tell("writing")
+        for name, data in sorted(files.items()):
+            box.write(name, data)
+        box.finish(_made_before(folder))
+    return files
+
+
+def _kernel_is_loaded() -> bool:
+    return "cadquery" in sys.modules
+
+
+def _in_turn(made: SetUp, tell: Callable[[str], None]) -> Files:
+    tell("drawing")
+    files = paper_files(made)
+    tell("building solids")
+    return files | solid_files(made)
+
+
+def _beside(made: SetUp, tell: Callable[[str], None]) -> Files:
+    with ProcessPoolExecutor(1, mp_context=get_context("spawn"), initializer=_leave_interrupts_to_parent) as helper:
+        paper = helper.submit(paper_files, made)
+        tell("loading the CAD kernel, drawing beside it")
+        solids = solid_files(made)
+        tell("drawing")
+        return paper.result() | solids
+
+
+def _leave_interrupts_to_parent() -> None:
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+
+
+def _made_before(folder: Path) -> tuple[str, ...]:
+    """Names an earlier run wrote into the folder, by its own account."""
+    with suppress(OSError, ValueError, AttributeError):
+        return (*json.loads((folder / FINDINGS).read_text(encoding="utf-8")).get("files", {}), FINDINGS)
+    return ()
+
+
+def set_up_name(made: SetUp, layout: Layout) -> str:
+    """Name the files of one table's lay-out."""
+    return "set-up" if len(made.layouts) == 1 else f"set-up-{layout.table.name}"
+
+
+def solid_files(made: SetUp) -> Files:
+    """Build and write the solids; this loads the CAD kernel."""
+    from slotwright.pieces.step import assembly_step, piece_step
+
+    files = {f"{piece.name}.step": piece_step(piece) for piece in made.pieces}
+    for layout in made.layouts:
+        files[f"{set_up_name(made, layout)}.step"] = assembly_step(layout, made.design.title)
+    return files
+
+
+def paper_files(made: SetUp) -> Files:
+    """Compose and write drawings and lists; this loads the drawing and PDF libraries."""
+    from slotwright.drawings.dxf import dxf_bytes
+    from slotwright.drawings.pdf import pdf_bytes
+    from slotwright.drawings.piece_sheet import piece_drawing
+    from slotwright.drawings.setup_sheet import setup_drawing
+    from slotwright.drawings.svg import svg_bytes
+    from slotwright.sharing.sheets import sheet_data, sheet_style
+
+    unit = made.bench.unit
+    data, style = sheet_data(made), sheet_style(made)
+    files: Files = {}
+    drawings = [(piece.name, piece_drawing(piece, data, style)) for piece in made.pieces]
+    drawings += [(set_up_name(made, layout), setup_drawing(layout, data, style)) for layout in made.layouts]
+    for name, drawing in drawings:
+        files[f"{name}.dxf"] = dxf_bytes(drawing, style)
+        files[f"{name}.pdf"] = pdf_bytes(drawing, style)
+        for number in range(len(drawing.sheets)):
+            files[f"{name}{f'-{number + 1}' if number else ''}.svg"] = svg_bytes(drawing, style, number)
+    for piece in made.pieces:
+        files[f"{piece.name}-holes.csv"] = lists.hole_list(piece, unit)
+    files["cut-list.csv"] = lists.cut_list(made.pieces, unit)
+    for layout in made.layouts:
+        suffix = "" if len(made.layouts) == 1 else f"-{layout.table.name}"
+        files[f"hardware{suffix}.csv"] = lists.hardware_list(layout)
+    return files

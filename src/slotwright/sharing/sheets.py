@@ -1,0 +1,27 @@
+"""What a design says about its drawings, as the drawings room takes it."""
+
+from __future__ import annotations
+
+from slotwright.drawings.sheet_data import SheetData
+from slotwright.drawings.style import Style, style
+from slotwright.sharing.set_up import SetUp
+
+
+def sheet_style(made: SetUp) -> Style:
+    """Return the drawing style a design chooses."""
+    return style(made.design.drawing.style, made.bench.unit)
+
+
+def sheet_data(made: SetUp) -> SheetData:
+    """Return the words for the title blocks of a design's drawings."""
+    chosen = made.design.drawing
+    return SheetData(
+        title=made.design.title,
+        content_id=made.content_id,
+        projection="first" if chosen.projection == "first" else "third",
+        owner=chosen.owner or "",
+        creator=chosen.creator or "",
+        date=chosen.date or "",
+        revision=chosen.revision or "",
+        findings=made.findings,
+    )

@@ -1,0 +1,28 @@
+"""What tables a workspace has, a row each."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from slotwright import sizes
+from slotwright.parts.table import Table
+from slotwright.sharing.workspace import Workspace
+
+
+def table_rows(folder: Path) -> list[dict[str, str]]:
+    """Return name, title, size and slots of every table in a workspace's parts/. Errors: DesignError."""
+    workspace = Workspace.around(folder / "x.toml")
+    return [_row(workspace.table(name)[1]) for name in workspace.table_names()]
+
+
+def _row(table: Table) -> dict[str, str]:
+    unit = table.unit
+    size = " x ".join(sizes.decimals(sizes.in_unit(mm, "mm", unit), 3) for mm in (table.length, table.width))
+    width = sizes.say(table.slot.width, "mm", unit)
+    centres = ", ".join(sizes.decimals(sizes.in_unit(y, "mm", unit), 3) for y in table.slot_centres)
+    return {
+        "name": table.name,
+        "title": table.title,
+        "size": f"{size} {unit}",
+        "slots": f"{len(table.slot_centres)} slots {width} wide at {centres} {unit} from the front",
+    }
