@@ -59,9 +59,11 @@ def solid(piece: Piece) -> cq.Shape:
     Raises:
         SolidError: the features leave nothing.
     """
-    windows = _windows(piece)
-    body = _blank(piece.blank, [_ring(hole, hole.diameter) for hole in windows])
-    return _cut(body, _cutters(piece, set(windows)), piece.name)
+    clear = _clear_holes(piece)
+    windows = {hole for hole in clear if hole.depth is None and hole.counterbore is None}
+    body = _blank(piece.blank, [_ring(hole, hole.diameter) for hole in piece.holes if hole in windows])
+    cut = _cut(body, _cutters(piece, windows), piece.name)
+    return cut if len(clear) == len(piece.holes) else cut.clean()  # a cutter's seam may part a wall that is left
 
 
 def hardware_solid(item: Hardware) -> cq.Shape:
@@ -110,21 +112,10 @@ def _chamfered(body: cq.Solid, leg: float) -> cq.Shape:
     return chamfered
 
 
-def _windows(piece: Piece) -> list[Hole]:
-    """Holes that run straight through and meet neither the rim nor one another, so that the profile can have them."""
-    plain = [h for h in piece.holes if h.depth is None and h.counterbore is None and _inside(h, piece.blank)]
-    return _apart(plain)
-
-
-def _inside(hole: Hole, blank: Bar) -> bool:
-    margin = _reach(hole) + blank.edge_chamfer + APART
-    return margin <= hole.x <= blank.length - margin and margin <= hole.y <= blank.width - margin
-
-
-def _apart(holes: Iterable[Hole]) -> list[Hole]:
-    """Those that no other one comes near; only neighbours along X are compared."""
-    row = sorted(holes, key=lambda hole: hole.x)
-    farthest = 2.0 * max(map(_reach, row), default=0.0) + APART
+def _clear_holes(piece: Piece) -> list[Hole]:
+    """Holes that meet neither the rim nor one another; only neighbours along X are compared."""
+    row = sorted((hole for hole in piece.holes if _inside(hole, piece.blank)), key=lambda hole: hole.x)
+    farthest = 2.0 * max(map(_reach, piece.holes), default=0.0) + APART
     meeting: set[int] = set()
     for i, hole in enumerate(row):
         for j in range(i + 1, len(row)):
@@ -136,9 +127,14 @@ def _apart(holes: Iterable[Hole]) -> list[Hole]:
     return [hole for i, hole in enumerate(row) if i not in meeting]
 
 
+def _inside(hole: Hole, blank: Bar) -> bool:
+    margin = _reach(hole) + blank.edge_chamfer + APART
+    return margin <= hole.x <= blank.length - margin and margin <= hole.y <= blank.width - margin
+
+
 def _reach(hole: Hole) -> float:
-    """Radius of the circle that holds the whole of a plain hole."""
-    return (hole.diameter + hole.slot_extra) / 2.0
+    """Radius of the circle that holds the whole of a hole."""
+    return (hole.widest + hole.slot_extra) / 2.0
 
 
 # Cutters
