@@ -8,13 +8,13 @@ from typing import Any
 
 import cadquery as cq
 import pytest
-from tests.kernel_reading import box, holes, is_whole, round_faces
-from tests.pieces.examples import BAR, NUT, SCREW, STUD, T_NUT, TABLE, WASHER, bar_of, piece
 
 from slotwright.parts.hardware import Hardware
 from slotwright.pieces.features import Counterbore, Face, Hole
 from slotwright.pieces.piece import Piece
 from slotwright.pieces.solid import SolidError, Solids, hardware_solid, solid, table_solid
+from tests.kernel_reading import box, holes, is_whole, round_faces
+from tests.pieces.examples import BAR, NUT, SCREW, STUD, T_NUT, TABLE, WASHER, bar_of, piece
 
 BOX = 100.0 * 40.0 * 20.0
 STADIUM = pi * 25.0 + 10.0 * 6.0  # 10 mm wide, end centres 6 mm apart
