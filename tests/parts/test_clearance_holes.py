@@ -6,6 +6,7 @@ import pytest
 
 from slotwright.errors import NotListedError
 from slotwright.parts.clearance_holes import FITS, clearance_hole
+from slotwright.parts.standards import rows
 from slotwright.parts.threads import Thread, thread, threads
 
 Reference = Callable[[str], list[dict[str, str]]]
@@ -87,6 +88,16 @@ def test_the_smallest_loose_hole_is_within_the_tolerance_of_the_largest(size: st
 def test_fits_grow_and_clear_the_bolt(t: Thread) -> None:
     fine, medium, coarse = (clearance_hole(t, fit).diameter for fit in FITS)
     assert t.major < fine < medium < coarse < 1.4 * t.major
+
+
+@pytest.mark.parametrize("fit", FITS)
+def test_the_printed_decimal_is_the_drill(fit: str) -> None:
+    """The table prints the smallest hole to four decimals beside the drill's name: they must be one size."""
+    series = {"fine": "close", "medium": "normal", "coarse": "loose"}[fit]
+    for row in rows("clearance_holes_inch"):
+        t = next(t for t in threads("inch") if t.size == row.text("screw"))
+        assert t.major / INCH == pytest.approx(row.number("nominal_d_in"), abs=1e-9)
+        assert clearance_hole(t, fit).diameter / INCH == pytest.approx(row.number(f"{series}_min_in"), abs=5.1e-5)
 
 
 def test_a_fine_thread_takes_the_hole_of_its_size() -> None:

@@ -77,3 +77,12 @@ def test_nearest_and_next_up_agree_with_a_full_search(diameter: float, system: s
     else:
         with pytest.raises(NotListedError):
             next_drill_up(diameter, system)
+
+
+def test_the_metric_series_is_the_customary_one() -> None:
+    """Steps of 0.05 to 3 mm, 0.1 with quarters to 14, quarters to 32, halves to 50: common practice, no source."""
+    twentieths = {round(1 + n * 0.05, 2) for n in range(41)}
+    tenths = {round(3 + n * 0.1, 2) for n in range(111)} | {round(3 + n * 0.25, 2) for n in range(45)}
+    quarters = {14 + n * 0.25 for n in range(73)}
+    halves = {32 + n * 0.5 for n in range(37)}
+    assert {d.diameter for d in drills("metric")} == twentieths | tenths | quarters | halves

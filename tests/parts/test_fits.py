@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from slotwright.errors import NotListedError
 from slotwright.parts.fits import hole_limits, shaft_limits
+from slotwright.parts.standards import rows
 
 STEPS = (3, 6, 10, 18, 30, 50, 80, 120, 180, 250, 315, 400, 500)
 CLASSES = [f"{letter}{grade}" for letter in "defgh" for grade in range(5, 12)]
@@ -106,3 +107,9 @@ def test_widths_are_the_same_for_hole_and_shaft_and_h_lies_below(nominal: float,
 def test_what_is_not_kept_is_refused(nominal: float, name: str, words: str) -> None:
     with pytest.raises(NotListedError, match=words):
         hole_limits(nominal, name)
+
+
+@pytest.mark.parametrize("table", ["iso286_it_grades", "iso286_shaft_deviations"])
+def test_the_steps_are_iso_286s_and_leave_no_gap(table: str) -> None:
+    assert tuple(row.number("up_to_mm") for row in rows(table)) == STEPS
+    assert tuple(row.number("over_mm") for row in rows(table)) == (0, *STEPS[:-1])

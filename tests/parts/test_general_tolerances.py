@@ -41,24 +41,21 @@ def test_where_there_is_no_general_tolerance(size: float, tolerance_class: str) 
         linear_tolerance(size, tolerance_class)
 
 
-@pytest.mark.parametrize(
-    ("leg", "tolerance_class", "degrees"),
-    [
-        pytest.param(10, "m", 1.0, id="ISO-2768-1-table-3-from-memory-10"),
-        pytest.param(50, "m", 0.5, id="ISO-2768-1-table-3-from-memory-50"),
-        pytest.param(120, "m", 20 / 60, id="ISO-2768-1-table-3-from-memory-120"),
-        pytest.param(121, "f", 10 / 60, id="ISO-2768-1-table-3-from-memory-121"),
-        pytest.param(401, "v", 20 / 60, id="ISO-2768-1-table-3-from-memory-401"),
-    ],
-)
-def test_angles(leg: float, tolerance_class: str, degrees: float) -> None:
-    assert angular_tolerance(leg, tolerance_class) == pytest.approx(degrees)
+# ISO 2768-1 tables 2 and 3, from memory; two web pages print table 2 so, and table 3 but for class c over 120 to 400
+CHAMFERS = {1.0: (0.2, 0.2, 0.4, 0.4), 3.0: (0.2, 0.2, 0.4, 0.4), 5.0: (0.5, 0.5, 1, 1), 6.0: (0.5, 0.5, 1, 1),
+            10.0: (1, 1, 2, 2), 500.0: (1, 1, 2, 2)}  # fmt: skip
+ANGLES = {10: (60, 60, 90, 180), 50: (30, 30, 60, 120), 120: (20, 20, 30, 60), 400: (10, 10, 15, 30),
+          401: (5, 5, 10, 20)}  # fmt: skip
 
 
-@pytest.mark.parametrize(("size", "tolerance"), [(1.0, 0.2), (3.0, 0.2), (5.0, 0.5), (6.0, 0.5), (10.0, 1.0)])
-def test_chamfers(size: float, tolerance: float) -> None:
-    """ISO 2768-1 table 2, class m, from memory; two web pages print the same."""
-    assert edge_tolerance(size, "m") == tolerance
+@pytest.mark.parametrize(("size", "tolerances"), CHAMFERS.items())
+def test_chamfers_iso_2768_1_table_2(size: float, tolerances: tuple[float, ...]) -> None:
+    assert tuple(edge_tolerance(size, name) for name in CLASSES) == tolerances
+
+
+@pytest.mark.parametrize(("leg", "minutes"), ANGLES.items())
+def test_angles_iso_2768_1_table_3(leg: float, minutes: tuple[float, ...]) -> None:
+    assert [60 * angular_tolerance(leg, name) for name in CLASSES] == pytest.approx(minutes)
 
 
 @given(st.floats(3.01, 2000.0), st.floats(3.01, 2000.0))

@@ -79,7 +79,7 @@ def test_every_body_is_solid_and_every_bore_goes_through_it(item: Hardware) -> N
         ("stud M12", "stud M12 x 100, DIN 6379"),
         ("stud 1/2", "stud 1/2-13 UNC x 4-1/2 in, inch stud lengths"),
         ("washer M12", "washer M12, DIN 6340"),
-        ("washer 1/2", "washer 1/2 in, ASME B18.21.1 type A regular"),
+        ("washer 1/2", "washer 1/2 in, ASME B18.21.1 type B regular"),
         ("nut M12", "hex nut M12, DIN 6330"),
         ("nut 1/2", "hex nut 1/2-13 UNC, ASME B18.2.2"),
         ("screw M12", "socket head cap screw M12 x 60, ISO 4762"),

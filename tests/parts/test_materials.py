@@ -40,6 +40,7 @@ def test_an_unknown_material_is_refused_and_the_list_shown(name: str) -> None:
 # converted), and for iron and steel 450 and 490 lb/ft3 in Shop Practice vol. 2
 HANDBOOK = {
     "S235JR": (7849, 200, 12), "cast iron": (7208, 110, 11), "6061-T6": (2710, 69, 24), "304": (7860, 193, 17),
+    "class 20": (7190, 67, 12),
     "brass": (8500, 97, 20.5), "PVC": (1390, 2.8, 55),
 }  # fmt: skip
 

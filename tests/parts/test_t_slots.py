@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from slotwright.errors import NotListedError, SizeError
+from slotwright.parts.standards import Row, rows
 from slotwright.parts.t_slots import (
     TSlot,
     complete_slot,
@@ -147,7 +148,19 @@ def test_pitches_are_preferred_numbers() -> None:
 
 @pytest.mark.parametrize(
     ("pitch", "tolerance"),
-    [(20, 0.2), (25, 0.2), (32, 0.3), (100, 0.3), (125, 0.5), (250, 0.5), (320, 0.8), (500, 0.8), (28, 0.3)],
+    [
+        (20, 0.2),
+        (25, 0.2),
+        (32, 0.3),
+        (100, 0.3),
+        (125, 0.5),
+        (250, 0.5),
+        (320, 0.8),
+        (500, 0.8),
+        (28, 0.3),
+        (110, 0.5),
+        (300, 0.8),
+    ],
 )
 def test_pitch_tolerance_bs_2485(pitch: float, tolerance: float) -> None:
     assert pitch_tolerance(pitch) == tolerance
@@ -178,3 +191,14 @@ def test_larger_slots_are_larger_everywhere(system: str) -> None:
         assert small.headspace_width < large.headspace_width
         assert small.headspace_depth <= large.headspace_depth
         assert small.throat_depth < large.throat_depth
+
+
+@pytest.mark.parametrize(
+    "row", [*rows("t_slots_metric"), *rows("t_slots_inch")], ids=lambda r: next(iter(r.cells.values()))
+)
+def test_printed_limits_are_in_order(row: Row) -> None:
+    """Least and largest figures as printed: each pair in order, and no more than 45 % apart but for throat depths."""
+    for low in [column for column in row.cells if "_min_" in column]:
+        least, largest = row.number(low), row.number(low.replace("_min_", "_max_"))
+        assert least < largest
+        assert largest < 1.45 * least or "throat_depth" in low

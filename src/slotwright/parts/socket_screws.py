@@ -153,11 +153,14 @@ def _no_length(system: str, wanted: str) -> NotListedError:
 
 
 def _inch_row(thread: Thread) -> Row:
-    """The table names the coarse thread; a fine one has the same head."""
-    for row in rows("socket_head_screws_inch"):
-        if row.text("thread").startswith(f"{thread.size}-") and row.from_inches("d_in") == thread.major:
-            return row
-    listed = tuple(row.text("thread") for row in rows("socket_head_screws_inch"))
+    """The row of the thread itself, or of the coarse thread of its size: a fine one has the same head."""
+    table = rows("socket_head_screws_inch")
+    name = thread.designation.removesuffix(f" {thread.series}")
+    for wanted in (name, f"{thread.size}-"):
+        for row in table:
+            if row.text("thread").startswith(wanted) and row.from_inches("d_in") == thread.major:
+                return row
+    listed = tuple(row.text("thread") for row in table)
     raise NotListedError(f"a socket head cap screw {thread.designation}", "ASME B18.3", listed)
 
 

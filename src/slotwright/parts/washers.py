@@ -15,9 +15,9 @@ _SERIES = {
     ("metric", "clamping"): ("DIN 6340", "ISO 7089"),
     ("metric", "plain"): ("ISO 7089",),
     ("metric", "narrow"): ("ISO 7089",),
-    ("inch", "clamping"): ("ASME B18.21.1 type A regular",),
-    ("inch", "plain"): ("ASME B18.21.1 type A regular",),
-    ("inch", "narrow"): ("ASME B18.21.1 type A narrow",),
+    ("inch", "clamping"): ("ASME B18.21.1 type B regular",),
+    ("inch", "plain"): ("ASME B18.21.1 type B regular",),
+    ("inch", "narrow"): ("ASME B18.21.1 type B narrow",),
 }
 
 
@@ -27,9 +27,9 @@ class Washer:
 
     Attributes:
         size: the thread size it is for.
-        hole: smallest inner diameter.
-        outer: largest outer diameter.
-        thickness: nominal (metric), largest (inch).
+        hole: inner diameter: smallest (metric), basic (inch).
+        outer: outer diameter: largest (metric), basic (inch).
+        thickness: nominal or basic.
         thickness_max: largest, where the table has it, else the nominal.
         standard: its standard.
     """
@@ -47,8 +47,8 @@ def washer(thread: Thread, kind: str = "clamping") -> Washer:
 
     Args:
         thread: its size decides.
-        kind: "clamping" (DIN 6340, ISO 7089 where that has no such size; inch type A regular), "plain" (ISO 7089,
-            type A regular) or "narrow" (ISO 7089, type A narrow).
+        kind: "clamping" (DIN 6340, ISO 7089 where that has no such size; inch type B regular), "plain" (ISO 7089,
+            type B regular) or "narrow" (ISO 7089, type B narrow).
 
     Source:
         ISO 7089, DIN 6340, ASME B18.21.1.
@@ -86,12 +86,11 @@ def _metric(row: Row) -> Washer:
 
 
 def _inch(row: Row) -> Washer:
-    thickness = row.from_inches("thickness_max_in")
     return Washer(
         size=row.text("for_size"),
         hole=row.from_inches("hole_in"),
-        outer=row.from_inches("outer_max_in"),
-        thickness=thickness,
-        thickness_max=thickness,
+        outer=row.from_inches("outer_in"),
+        thickness=row.from_inches("thickness_in"),
+        thickness_max=row.from_inches("thickness_max_in"),
         standard=row.text("type"),
     )
