@@ -1,0 +1,1 @@
+"""Timing claims, as ratios measured in one run: `python -m benchmarks`."""
