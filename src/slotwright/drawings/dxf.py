@@ -36,6 +36,7 @@ def dxf_bytes(drawing: Drawing, style: Style) -> bytes:
     with _fixed_dates():
         document = new_document("R2018", units=1 if drawing.unit == "in" else 4)
         _Writer(document, drawing, style).write()
+        _sort_classes(document)
         stream = StringIO()
         document.write(stream)
     return document.encode(stream.getvalue())
@@ -50,6 +51,15 @@ def _fixed_dates() -> Iterator[None]:
         yield
     finally:
         options.write_fixed_meta_data_for_testing = before
+
+
+def _sort_classes(document: Document) -> None:
+    """Put the class definitions in a fixed order; the library takes them from a set."""
+    section = document.classes
+    section.add_required_classes(document.dxfversion)
+    ordered = sorted(section.classes.items())
+    section.classes.clear()
+    section.classes.update(ordered)
 
 
 class _Ready(DXFGraphic):

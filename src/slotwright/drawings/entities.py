@@ -91,7 +91,8 @@ def written(words: str) -> str:
     """
     plain = re.sub(r"%(?=[%⌀])", "% ", words)
     plain = re.sub(r"\\(?=[UM]\+)", r"\\ ", plain)
-    return plain.replace("^", "^ ").replace("⌀", "%%c")
+    plain = re.sub(r"\^(?=.)", "^ ", plain)
+    return plain.replace("⌀", "%%c")
 
 
 def _entity(kind: str, line: Line, space: Space, tags: Iterable[Tag]) -> str:
