@@ -94,10 +94,10 @@ def _joined(line: SizeLine) -> str:
 
 def size_lines(hole: Hole, style: Style) -> tuple[SizeLine, ...]:
     """Return a hole's size step by step: thread or bore, then tap drill, then counterbore."""
-    bore_depth = THROUGH if hole.depth is None else style.number(hole.depth)
+    bore_depth = THROUGH if hole.depth is None else depth_text(hole.depth, style)
     lines = []
     if hole.thread is not None:
-        deep = bore_depth if hole.thread_depth is None else style.number(hole.thread_depth)
+        deep = bore_depth if hole.thread_depth is None else depth_text(hole.thread_depth, style)
         lines.append(SizeLine(thread_text(hole.thread), deep))
         lines.append(SizeLine(_tap_drill(hole, hole.thread, style), bore_depth))
     elif hole.slot_extra:
@@ -111,6 +111,11 @@ def size_lines(hole: Hole, style: Style) -> tuple[SizeLine, ...]:
     if hole.face is Face.BOTTOM:
         lines.append(SizeLine("FROM BOTTOM FACE"))
     return tuple(lines)
+
+
+def depth_text(mm: float, style: Style) -> str:
+    """Write a depth: two decimals at most, for a quill stop is set no finer."""
+    return style.number(mm, 2)
 
 
 @cache
@@ -149,5 +154,5 @@ def _counterbore(hole: Hole, bore: Counterbore, style: Style) -> SizeLine:
     across = style.number(bore.diameter)
     if hole.slot_extra:
         return SizeLine(f"{COUNTERBORE}{across} {times(style)} {style.number(bore.diameter + hole.slot_extra)}",
-                        style.number(bore.depth))  # fmt: skip
-    return SizeLine(f"{COUNTERBORE}{DIAMETER}{across}", style.number(bore.depth))
+                        depth_text(bore.depth, style))  # fmt: skip
+    return SizeLine(f"{COUNTERBORE}{DIAMETER}{across}", depth_text(bore.depth, style))

@@ -31,12 +31,12 @@ def drawing_space(paper: Format) -> Box:
     )
 
 
-def frame(paper: Format) -> tuple[Mark, ...]:
-    """Return frame, zone band and centring marks of a sheet."""
+def frame(paper: Format, block: Box) -> tuple[Mark, ...]:
+    """Return frame, zone band and centring marks of a sheet; the lower mark stops at the frame under a title block."""
     inner = drawing_space(paper)
     marks: list[Mark] = [_rectangle(inner, Line.FRAME)]
     band = min(BAND, paper.margin_low - 1.0, paper.margin_right - 1.0)
-    marks += _centring(inner, band)
+    marks += _centring(inner, band, block)
     zones = _zones(paper)
     if zones is not None and band >= 3.5:
         outer = inner.grown(band)
@@ -59,10 +59,11 @@ def _even(count: float) -> int:
     return max(2, 2 * round(count / 2.0))
 
 
-def _centring(inner: Box, band: float) -> Iterable[Mark]:
+def _centring(inner: Box, band: float, block: Box) -> Iterable[Mark]:
     x, y = (inner.x0 + inner.x1) / 2.0, (inner.y0 + inner.y1) / 2.0
+    foot = inner.y0 if block.x0 < x < block.x1 else inner.y0 + CENTRING
     for a, b in (
-        ((x, inner.y0 - band), (x, inner.y0 + CENTRING)),
+        ((x, inner.y0 - band), (x, foot)),
         ((x, inner.y1 + band), (x, inner.y1 - CENTRING)),
         ((inner.x0 - band, y), (inner.x0 + CENTRING, y)),
         ((inner.x1 + band, y), (inner.x1 - CENTRING, y)),

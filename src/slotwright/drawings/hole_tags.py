@@ -7,16 +7,18 @@ from dataclasses import dataclass
 from math import cos, hypot, radians, sin
 
 from slotwright.drawings import lettering
-from slotwright.drawings.placing import Box, Register
+from slotwright.drawings.placing import Box, Register, text_box
 from slotwright.drawings.sheet import Anchor, Line, Mark, Point, Stroke, Text, View
 from slotwright.drawings.style import Style
 from slotwright.drawings.views import reach
 from slotwright.pieces.hole_groups import TaggedHole
 
 CLEAR = 0.8  # paper between a tag and anything else, mm; our choice
+APART = 0.6  # further clear paper between two tags, in heights of capitals; our choice
 NEAR = (0.0, 1.0, 2.0)  # further distances from the hole at which no leader is needed, mm
 FAR = (4.0, 7.0, 10.0, 14.0, 18.0, 23.0, 28.0)  # with a leader
 QUARTERS = (45.0, 135.0, -45.0, -135.0)
+SLANTS = (25.0, 155.0, -25.0, -155.0, 65.0, 115.0, -65.0, -115.0)
 AROUND = (*QUARTERS, 20.0, 160.0, -20.0, -160.0, 70.0, 110.0, -70.0, -110.0)
 
 
@@ -41,9 +43,10 @@ def place_tags(view: View, tagged: Sequence[TaggedHole], taken: Register, style:
         for one in tagged:
             spot = _spot(view, one, trial, height)
             complete = complete and spot is not None
-            placed = _tag(view, one, spot, height)
-            trial.add(placed)
-            marks += placed
+            text, leader = _tag(view, one, spot, height)
+            trial.add(leader)
+            trial.add_box(text_box(text).grown(height * APART))
+            marks += [text, *leader]
         if complete:
             break
     taken.add(marks)
@@ -66,13 +69,13 @@ def _tries(view: View, one: TaggedHole, height: float) -> Iterable[_Try]:
     wide, high = lettering.width(one.tag, height), height
     along, across = (part * view.scale for part in reach(hole))
     for far in NEAR:
-        for turn in QUARTERS:
+        for turn in (*QUARTERS, *SLANTS):
             yield _Try(_beside(x, y, along, across, turn, far + CLEAR + 0.3, wide, high), None)
     for far in FAR:
         for turn in AROUND:
             box = _beside(x, y, along, across, turn, far, wide, high)
             c, s = cos(radians(turn)), sin(radians(turn))
-            start = (x + along * c, y + across * s)
+            start = (x + (along + 0.3) * c, y + (across + 0.3) * s)
             end = (min(max(start[0], box.x0), box.x1), min(max(start[1], box.y0), box.y1))
             yield _Try(box, (start, _short_of(start, end, CLEAR)))
 
@@ -94,11 +97,9 @@ def _short_of(start: Point, end: Point, by: float) -> Point:
     return start[0] + (end[0] - start[0]) * share, start[1] + (end[1] - start[1]) * share
 
 
-def _tag(view: View, one: TaggedHole, spot: _Try | None, height: float) -> list[Mark]:
+def _tag(view: View, one: TaggedHole, spot: _Try | None, height: float) -> tuple[Text, list[Mark]]:
     if spot is None:
         at = view.to_paper((one.hole.x, one.hole.y))
-        return [Text(at, one.tag, height, Anchor.CENTRE, 0.0, True)]
-    marks: list[Mark] = [Text((spot.box.x0, spot.box.y0), one.tag, height, Anchor.LEFT)]
-    if spot.leader is not None:
-        marks.append(Stroke(spot.leader, Line.NOTE))
-    return marks
+        return Text(at, one.tag, height, Anchor.CENTRE, 0.0, True), []
+    text = Text((spot.box.x0, spot.box.y0), one.tag, height, Anchor.LEFT)
+    return text, [] if spot.leader is None else [Stroke(spot.leader, Line.NOTE)]

@@ -17,7 +17,7 @@ from slotwright.drawings.placing import Box
 from slotwright.drawings.sheet import Drawing, Mark, Sheet
 from slotwright.drawings.sheet_data import SheetData
 from slotwright.drawings.style import Style
-from slotwright.drawings.tables import Table, split, table_marks, table_size
+from slotwright.drawings.tables import Table, column_widths, split, table_marks, table_size
 from slotwright.drawings.title_block import TitleFields, title_block, title_block_size
 from slotwright.errors import SlotwrightError
 from slotwright.findings import Finding
@@ -106,7 +106,7 @@ def _fit(
     if scale not in built:
         built[scale] = piece_views(piece, scale, data.projection, style)
     group = built[scale]
-    block = _block_box(paper, style)
+    block = block_box(paper, style)
     tables = [_variants(table) for table in hole_tables(piece, style, located=group.located)]
     notes, stops = piece_notes(piece, data, style), stop_texts(about(piece, data.findings))
     items = [Item(((group.box.width, group.box.height),), "top")]
@@ -134,7 +134,8 @@ def about(piece: Piece, findings: Iterable[Finding]) -> list[Finding]:
     return [f for f in findings if f.place.split(",")[0].strip() == piece.name]
 
 
-def _block_box(paper: Format, style: Style) -> Box:
+def block_box(paper: Format, style: Style) -> Box:
+    """Return where the title block stands."""
     inner = drawing_space(paper)
     width, height = title_block_size(style)
     return Box(inner.x1 - width, inner.y0, inner.x1, inner.y0 + height)
@@ -145,9 +146,8 @@ def _variants(table: Table) -> tuple[tuple[Table, ...], ...]:
 
 
 def _columns_size(parts: Sequence[Table], style: Style) -> tuple[float, float]:
-    sizes_of = [table_size(part, style) for part in parts]
-    width = sum(w for w, _ in sizes_of) + BETWEEN * (len(parts) - 1)
-    return width, max(h for _, h in sizes_of)
+    grid = sum(sum(column_widths(part, style)) for part in parts) + BETWEEN * (len(parts) - 1)
+    return max(grid, table_size(parts[0], style)[0]), max(table_size(part, style)[1] for part in parts)
 
 
 # Drawing
@@ -169,7 +169,7 @@ def _sheet(piece: Piece, data: SheetData, style: Style, chosen: _Chosen) -> Shee
         quantity=str(piece.quantity),
         mass=sizes.say(piece.mass, "kg", style.unit),
     )
-    marks: list[Mark] = [*frame(paper), *title_block(fields, data, inner.x1, inner.y0, style)]
+    marks: list[Mark] = [*frame(paper, block_box(paper, style)), *title_block(fields, data, inner.x1, inner.y0, style)]
     for parts, box in chosen.tables:
         marks += _columns(parts, box, style)
     words, box = chosen.notes
@@ -187,7 +187,7 @@ def _columns(parts: Sequence[Table], box: Box, style: Style) -> list[Mark]:
     top = table_top(parts, box.y1, style)
     for n, part in enumerate(parts):
         marks += table_marks(part, x, box.y1 if n == 0 else top, style)
-        x += table_size(part, style)[0] + BETWEEN
+        x += sum(column_widths(part, style)) + BETWEEN
     return marks
 
 

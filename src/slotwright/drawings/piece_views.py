@@ -21,6 +21,7 @@ from slotwright.pieces.features import Hole
 from slotwright.pieces.hole_groups import tagged_holes
 from slotwright.pieces.piece import Piece
 
+SECTION_LETTER = 5.0  # height of section letters and titles, mm; our choice
 MOST_ORDINATES = 24  # above it, holes are located by the table alone; our choice
 
 
@@ -57,8 +58,16 @@ def _moved_view(view: View, dx: float, dy: float) -> View:
     origin = (view.origin[0] + dx, view.origin[1] + dy)
     shifted = tuple(replace(d, marks=tuple(moved(m, dx, dy) for m in d.marks)) for d in view.dimensions)
     return View(
-        name=view.name, origin=origin, scale=view.scale, marks=view.marks, dimensions=shifted, frame=view.frame
+        name=view.name, origin=origin, scale=view.scale, marks=view.marks, dimensions=shifted, frame=_moved_frame(view.frame, dx, dy)
     )
+
+
+def _moved_frame(
+    window: tuple[float, float, float, float] | None, dx: float, dy: float
+) -> tuple[float, float, float, float] | None:
+    if window is None:
+        return None
+    return window[0] + dx, window[1] + dy, window[2] + dx, window[3] + dy
 
 
 def piece_views(piece: Piece, scale: float, projection: Projection, style: Style) -> ViewGroup:
@@ -262,23 +271,23 @@ def _section_marks(top: View, side: View, cut: Cut | None, projection: Projectio
     highs = [text_box(m).y1 for d in side.dimensions for m in d.marks if isinstance(m, Text)]
     lines = [p[1] for d in side.dimensions for m in d.marks if isinstance(m, Stroke) for p in m.points]
     middle = side.to_paper((sum((cut.path[0][0], cut.path[-1][0])) / 2.0, 0.0))[0]
-    size = style.text if cut.plain else style.title
-    y = min([*lows, *lines]) - 2.0 - 1.2 * size if projection == "third" else max([*highs, *lines]) + 2.0
+    size = style.text if cut.plain else SECTION_LETTER
+    y = min([*lows, *lines]) - 3.5 - 1.2 * size if projection == "third" else max([*highs, *lines]) + 4.0
     marks: list[Mark] = [Text((middle, y), title, size, Anchor.CENTRE)]
     return marks if cut.plain else marks + _trace_marks(top, cut, style)
 
 
 def _trace_marks(top: View, cut: Cut, style: Style) -> list[Mark]:
     points = [top.to_paper(p) for p in cut.path]
-    out, stub, reach_down = 9.0, 4.0, 9.0
-    first, last = (points[0][0] - out, points[0][1]), (points[-1][0] + out, points[-1][1])
+    stub, long, reach_down = 4.0, 7.0, 9.0
+    first, last = (points[0][0] - 16.0, points[0][1]), (points[-1][0] + 9.0, points[-1][1])
     marks: list[Mark] = []
     for end, inward in ((first, 1.0), (last, -1.0)):
-        marks.append(Stroke((end, (end[0] + inward * (out - 2.0), end[1])), Line.SECTION))
+        marks.append(Stroke((end, (end[0] + inward * long, end[1])), Line.SECTION))
         foot = (end[0], end[1] - reach_down)
         marks.append(line(foot, (end[0], end[1] - style.arrow)))
         marks.append(arrow(end, 1.5707963267948966, style))
-        marks.append(Text((end[0] - inward * 1.5 * 0.0, foot[1] - 1.5 - style.title), "A", style.title, Anchor.CENTRE))
+        marks.append(Text((end[0], foot[1] - 1.5 - SECTION_LETTER), "A", SECTION_LETTER, Anchor.CENTRE))
     for before, at, after in zip(points, points[1:], points[2:], strict=False):
         marks.append(Stroke((_toward(at, before, stub), at, _toward(at, after, stub)), Line.SECTION))
     return marks

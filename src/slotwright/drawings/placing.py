@@ -117,9 +117,13 @@ class Register:
         return not any(_meets(box, item) for key in _keys(box) for item in self._cells.get(key, ()))
 
     def passable(self, a: Point, b: Point) -> bool:
-        """Say whether a straight line between two points runs through no box."""
-        near = _keys(points_box((a, b)))
-        return not any(isinstance(i, Box) and i.cut_by(a, b) for key in near for i in self._cells.get(key, ()))
+        """Say whether a straight line between two points runs through no box and no circle."""
+        near = [item for key in _keys(points_box((a, b))) for item in self._cells.get(key, ())]
+        return not any(
+            item.cut_by(a, b) if isinstance(item, Box) else _distance(item.centre, a, b) < item.radius
+            for item in near
+            if isinstance(item, Box | Circle)
+        )
 
     def copy(self) -> Register:
         """Return a register that holds the same and can be added to alone."""
@@ -147,6 +151,15 @@ def _meets(box: Box, item: _Item) -> bool:
     if isinstance(item, Circle):
         return box.touches_ring(item.centre, item.radius)
     return box.cut_by(*item)
+
+
+def _distance(point: Point, a: Point, b: Point) -> float:
+    """From a point to a straight piece of line."""
+    dx, dy = b[0] - a[0], b[1] - a[1]
+    square = dx * dx + dy * dy
+    share = ((point[0] - a[0]) * dx + (point[1] - a[1]) * dy) / square if square else 0.0
+    share = min(1.0, max(0.0, share))
+    return hypot(point[0] - a[0] - share * dx, point[1] - a[1] - share * dy)
 
 
 def _between(a: Point, b: Point, share: float) -> Point:

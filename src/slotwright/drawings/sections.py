@@ -26,15 +26,13 @@ class Cut:
     Attributes:
         path: corners of the plane's trace in the plan, from the left end to the right; two points for a plain section.
         holes: the holes whose axes it runs through.
+        plain: it has no bend and runs through every hole, so that nobody can mistake it.
     """
 
     path: tuple[Point, ...]
     holes: tuple[Hole, ...]
 
-    @property
-    def plain(self) -> bool:
-        """Whether the plane has no bend."""
-        return len(self.path) == 2
+    plain: bool = False
 
 
 def cut_for(piece: Piece) -> Cut | None:
@@ -48,7 +46,7 @@ def cut_for(piece: Piece) -> Cut | None:
     rows = {round(hole.y, 6) for hole in piece.holes}
     if len(rows) == 1:
         y = piece.holes[0].y
-        return Cut(((0.0, y), (piece.blank.length, y)), tuple(sorted(piece.holes, key=lambda hole: hole.x)))
+        return Cut(((0.0, y), (piece.blank.length, y)), tuple(sorted(piece.holes, key=lambda hole: hole.x)), plain=True)
     return _bent_cut(piece) if _tangled(piece.holes) else None
 
 
@@ -130,13 +128,19 @@ def section(piece: Piece, cut: Cut, scale: float, style: Style) -> tuple[Mark, .
     return tuple(marks)
 
 
-def lining(regions: Iterable[Sequence[Point]], space: float) -> list[tuple[Point, Point]]:
+def lining(
+    regions: Iterable[Sequence[Point]], space: float, *, leaning_left: bool = False
+) -> list[tuple[Point, Point]]:
     """Return section lines at 45 degrees over the area that an odd number of polygons covers.
 
     Args:
         regions: polygons; a void is a polygon inside another.
         space: distance of neighbouring lines, model mm.
+        leaning_left: the other way, for a neighbouring part.
     """
+    if leaning_left:
+        mirrored = lining([[(-x, y) for x, y in region] for region in regions], space)
+        return [((-a[0], a[1]), (-b[0], b[1])) for a, b in mirrored]
     step = space * sqrt(2.0)  # lines are x - y = k step
     hits: dict[int, list[float]] = {}
     for polygon in regions:

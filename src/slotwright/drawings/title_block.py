@@ -65,7 +65,7 @@ def title_block(fields: TitleFields, data: SheetData, right: float, bottom: floa
     return tuple(marks)
 
 
-SYMBOL_AT = {"iso": (127.5, 32.5), "asme": (19.0, 5.2)}  # left end and middle of the symbol within the block
+SYMBOL_AT = {"iso": (126.25, 32.5), "asme": (28.0, 5.2)}  # left end and middle of the symbol within the block
 
 
 def _iso_fields(fields: TitleFields, data: SheetData, style: Style) -> list[_Field]:
@@ -101,20 +101,20 @@ def _asme_fields(fields: TitleFields, data: SheetData, style: Style) -> list[_Fi
         _Field(0, 20, 62, 30, "", said, min(text, 2.5)),
         _Field(0, 10.4, 62, 9.6, "MATERIAL", (fields.material,), text),
         _Field(0, 0, 62, 10.4, "PROJECTION", (), text),
-        _Field(62, 40, 34, 10, "DRAWN", (data.creator,), text),
-        _Field(96, 40, 26, 10, "DATE", (data.date,), text),
-        _Field(62, 30, 34, 10, "APPROVED", (data.approved,), text),
-        _Field(96, 30, 26, 10, "QTY", (fields.quantity,), text),
-        _Field(122, 40, 62, 10, "COMPANY", (data.owner,), text),
-        _Field(122, 30, 62, 10, "STOCK", (fields.stock,), text),
-        _Field(62, 19, 122, 11, "TITLE", (fields.title, fields.subtitle), 4.0),
-        _Field(62, 9, 16, 10, "SIZE", (fields.size,), text),
-        _Field(78, 9, 84, 10, "DWG NO.", (fields.number,), style.title * 0.75),
-        _Field(162, 9, 22, 10, "REV", (data.revision,), text),
-        _Field(62, 0, 34, 9, "SCALE", (fields.scale,), text),
-        _Field(96, 0, 26, 9, "MASS", (fields.mass,), text),
-        _Field(122, 0, 40, 9, "DOCUMENT", (fields.document,), text),
-        _Field(162, 0, 22, 9, "SHEET", (fields.sheet,), text),
+        _Field(62, 42, 34, 8, "DRAWN", (data.creator,), text),
+        _Field(96, 42, 26, 8, "DATE", (data.date,), text),
+        _Field(122, 42, 62, 8, "COMPANY", (data.owner,), text),
+        _Field(62, 34, 34, 8, "APPROVED", (data.approved,), text),
+        _Field(96, 34, 26, 8, "QTY", (fields.quantity,), text),
+        _Field(122, 34, 62, 8, "STOCK", (fields.stock,), text),
+        _Field(62, 17.5, 122, 16.5, "TITLE", (fields.title, fields.subtitle), 5.0),
+        _Field(62, 8, 16, 9.5, "SIZE", (fields.size,), text),
+        _Field(78, 8, 84, 9.5, "DWG NO.", (fields.number,), 5.0),
+        _Field(162, 8, 22, 9.5, "REV", (data.revision,), text),
+        _Field(62, 0, 34, 8, "SCALE", (fields.scale,), text),
+        _Field(96, 0, 26, 8, "MASS", (fields.mass,), text),
+        _Field(122, 0, 40, 8, "DOCUMENT", (fields.document,), text),
+        _Field(162, 0, 22, 8, "SHEET", (fields.sheet,), text),
     ]
 
 

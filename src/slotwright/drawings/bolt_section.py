@@ -1,0 +1,200 @@
+"""A section through one T-slot at a bolt: table, T-nut, stud, piece, washer and nut as they go together.
+
+View frame: u from the bolt's axis toward the column (the section is seen from the table's right end), z up from the
+table top, mm. Bolts, washers and nuts are not cut, as is the custom (ISO 128-3, ASME Y14.3).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from slotwright.drawings.placing import points_box
+from slotwright.drawings.profiles import profile
+from slotwright.drawings.sections import LINING, lining
+from slotwright.drawings.setup_plan import SAME_AXIS, corners
+from slotwright.drawings.sheet import Line, Mark, Point, Stroke
+from slotwright.drawings.style import Style
+from slotwright.fixtures.joint import Joint
+from slotwright.fixtures.layout import Layout, PlacedHardware, PlacedPiece
+from slotwright.parts.hardware import Cylinder, Prism
+from slotwright.parts.table import Table
+from slotwright.pieces.features import Hole
+
+UNCUT = ("stud", "washer", "hex nut", "socket head cap screw")
+
+
+@dataclass(frozen=True, slots=True)
+class BoltSection:
+    """What the section shows.
+
+    Attributes:
+        marks: view frame.
+        seats: for each bought item and the piece, by their title, a point on it to aim a leader at.
+        left, right, bottom, top: of the drawn window.
+    """
+
+    marks: tuple[Mark, ...]
+    seats: tuple[tuple[str, Point], ...]
+    left: float
+    right: float
+    bottom: float
+    top: float
+
+
+def bolt_section(layout: Layout, joint: Joint, scale: float, style: Style) -> BoltSection:
+    """Return the section at one joint."""
+    slot = layout.table.slot
+    items = [i for i in layout.hardware if _on_axis(i.place.x, i.place.y, joint)]
+    held = next((p for p in layout.pieces if p.piece.name == joint.piece and _hole_at(p, joint) is not None), None)
+    half = slot.headspace_width / 2.0 + max(0.45 * slot.headspace_width, 8.0)
+    bottom = -slot.depth - max(6.0, 0.25 * slot.depth)
+    marks = list(_table(layout.table, half, bottom, scale))
+    seats: list[tuple[str, Point]] = []
+    if held is not None:
+        drawn, seat = _piece(held, joint, half, scale)
+        marks += drawn
+        seats.append((held.piece.title, seat))
+    for item in items:
+        marks += _item(item, items, joint, scale)
+        seats.append((item.item.title, _aim(item)))
+    tops = [body.top + item.place.z for item in items for body in item.item.body]
+    top = max([joint.seat, *tops])
+    over = style.centre_overrun / scale
+    marks.append(Stroke(((0.0, bottom + over), (0.0, top + over)), Line.CENTRE))
+    return BoltSection(tuple(marks), tuple(seats), -half, half, bottom, top + over)
+
+
+def _on_axis(x: float, y: float, joint: Joint) -> bool:
+    return abs(x - joint.x) < SAME_AXIS and abs(y - joint.y) < SAME_AXIS
+
+
+def _hole_at(placed: PlacedPiece, joint: Joint) -> Hole | None:
+    """Return the hole of a piece that the joint's bolt goes through; in a slotted hole it may stand off the middle."""
+    for hole in placed.piece.holes:
+        x, y = placed.place.to_table(hole.x, hole.y)
+        play = hole.slot_extra / 2.0 + SAME_AXIS
+        if abs(x - joint.x) <= play and abs(y - joint.y) <= play:
+            return hole
+    return None
+
+
+def _table(table: Table, half: float, bottom: float, scale: float) -> Iterable[Mark]:
+    slot = table.slot
+    throat, head = slot.width / 2.0, slot.headspace_width / 2.0
+    roof = -slot.throat_depth
+    walls = [(throat, 0.0), (throat, roof), (head, roof), (head, -slot.depth)]
+    void = [*walls, *((-u, z) for u, z in reversed(walls))]
+    yield Stroke(((-half, 0.0), *reversed([(-u, z) for u, z in reversed(walls)])), Line.OUTLINE)
+    yield Stroke(((half, 0.0), *walls), Line.OUTLINE)
+    yield Stroke(((-head, -slot.depth), (head, -slot.depth)), Line.OUTLINE)
+    block = [(-half, bottom), (half, bottom), (half, 0.0), (-half, 0.0)]
+    yield from (Stroke(span, Line.HATCH) for span in lining([block, void], LINING / scale))
+    yield from _break((-half, bottom), (-half, 0.0), scale)
+    yield from _break((half, bottom), (half, 0.0), scale)
+    yield from _break((-half, bottom), (half, bottom), scale)
+
+
+def _break(a: Point, b: Point, scale: float) -> Iterable[Mark]:
+    """A straight narrow line with one zigzag in its middle (ISO 128-2)."""
+    size = 2.0 / scale
+    mx, my = (a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0
+    if a[0] == b[0]:
+        zigzag = [(mx, my - size / 2.0), (mx + size, my - size / 4.0), (mx - size, my + size / 4.0), (mx, my + size / 2.0)]
+        if b[1] < a[1]:
+            zigzag.reverse()
+    else:
+        zigzag = [(mx - size / 2.0, my), (mx - size / 4.0, my + size), (mx + size / 4.0, my - size), (mx + size / 2.0, my)]
+    yield Stroke((a, *zigzag, b), Line.BREAK)
+
+
+def _piece(placed: PlacedPiece, joint: Joint, half: float, scale: float) -> tuple[list[Mark], Point]:
+    """The piece cut along table Y through the bolt's axis, and a point on it."""
+    hole = _hole_at(placed, joint)
+    assert hole is not None  # noqa: S101  the caller chose the piece by it
+    thick = placed.piece.blank.thickness
+    box = points_box(corners(placed))
+    lengthwise = round(placed.place.turn) % 180 == 90
+    shape = profile(hole, thick, "x" if lengthwise else "y")
+    centre = placed.place.to_table(hole.x, hole.y)[1] - joint.y
+    left, right = max(box.y0 - joint.y, -half), min(box.y1 - joint.y, half)
+    base = placed.place.z
+    ring = [(left, base), (right, base), (right, base + thick), (left, base + thick)]
+    void = [(centre + u, base + z) for u, z in shape.void]
+    marks: list[Mark] = [Stroke((a, b), Line.OUTLINE) for a, b in ((ring[0], ring[1]), (ring[3], ring[2]))]
+    for u, clipped in ((left, box.y0 - joint.y < -half), (right, box.y1 - joint.y > half)):
+        end = ((u, base), (u, base + thick))
+        marks += _break(*end, scale) if clipped else [Stroke(end, Line.OUTLINE)]
+    marks += [Stroke(tuple((centre + u, base + z) for u, z in wall), Line.OUTLINE) for wall in shape.walls]
+    marks += [Stroke(span, Line.HATCH) for span in lining([ring, void], LINING / scale, leaning_left=True)]
+    wall = max(u for u, _ in void)
+    return marks, ((wall + right) / 2.0, base + thick / 2.0)
+
+
+def _item(placed: PlacedHardware, items: Sequence[PlacedHardware], joint: Joint, scale: float) -> Iterable[Mark]:
+    if placed.item.kind not in UNCUT:
+        yield from _cut_item(placed, joint, scale)
+        return
+    lift = placed.place.z
+    for body in placed.item.body:
+        half = _half(body)
+        hidden = _covered(placed, items) if placed.item.kind == "stud" else []
+        for low, high in _open_spans(body.bottom + lift, body.top + lift, hidden):
+            ring = ((-half, low), (half, low), (half, high), (-half, high))
+            yield Stroke(ring, Line.OUTLINE, closed=True)
+            if placed.item.kind == "stud":
+                root = joint.thread.minor_external / 2.0
+                yield from (Stroke(((u, low), (u, high)), Line.THREAD) for u in (-root, root))
+        if isinstance(body, Prism):
+            edges = sorted({round(y, 6) for x, y in body.outline if x > -1e-6 and abs(abs(y) - half) > 1e-6})
+            yield from (Stroke(((u, body.bottom + lift), (u, body.top + lift)), Line.OUTLINE) for u in edges)
+
+
+def _cut_item(placed: PlacedHardware, joint: Joint, scale: float) -> Iterable[Mark]:
+    """A T-nut: its bodies joined to one outline, lined where no bolt fills the bore."""
+    lift = placed.place.z
+    bodies = sorted(placed.item.body, key=lambda body: body.bottom)
+    bore = max([bore.diameter for bore in placed.item.bores], default=0.0) / 2.0
+    right: list[Point] = []
+    for body in bodies:
+        right += [(_half(body), body.bottom + lift), (_half(body), body.top + lift)]
+    ring = [*right, *((-u, z) for u, z in reversed(right))]
+    yield Stroke(tuple(ring), Line.OUTLINE, closed=True)
+    low, high = bodies[0].bottom + lift, bodies[-1].top + lift
+    void = [(-bore, low), (bore, low), (bore, high), (-bore, high)]
+    yield from (Stroke(((u, low), (u, high)), Line.OUTLINE) for u in (-bore, bore))
+    yield from (Stroke(span, Line.HATCH) for span in lining([ring, void], 0.6 * LINING / scale, leaning_left=True))
+
+
+def _half(body: Cylinder | Prism) -> float:
+    return body.diameter / 2.0 if isinstance(body, Cylinder) else max(y for _, y in body.outline)
+
+
+def _covered(placed: PlacedHardware, items: Sequence[PlacedHardware]) -> list[tuple[float, float]]:
+    """Heights at which uncut items stand in front of a stud."""
+    return sorted(
+        (body.bottom + item.place.z, body.top + item.place.z)
+        for item in items
+        if item is not placed and item.item.kind in UNCUT
+        for body in item.item.body
+    )
+
+
+def _open_spans(low: float, high: float, hidden: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
+    spans, at = [], low
+    for start, end in hidden:
+        if start > at:
+            spans.append((at, min(start, high)))
+        at = max(at, end)
+    if at < high:
+        spans.append((at, high))
+    return spans
+
+
+def _aim(placed: PlacedHardware) -> Point:
+    """A point on an item for a leader: near its right side; on a stud, near its top."""
+    widest = max(placed.item.body, key=_half)
+    low, high = widest.bottom + placed.place.z, widest.top + placed.place.z
+    if placed.item.kind == "stud":
+        return _half(widest) * 0.5, high - min(2.0, 0.1 * (high - low))
+    return _half(widest) * 0.85, (low + high) / 2.0
