@@ -78,6 +78,22 @@ def test_a_worn_slot_still_takes_the_standard_nut_and_a_ruined_one_does_not() ->
     assert "loose in the throat" in ruined.note
 
 
+@pytest.mark.parametrize(
+    ("throat", "fits"),
+    [
+        pytest.param(0.698, True, id="B5.1M-throat-.688-at-its-upper-limit"),
+        pytest.param(0.707, True, id="tongue-.668-with-.039-play"),
+        pytest.param(0.710, False, id="tongue-.668-with-.042-play"),
+        pytest.param(1.322, True, id="B5.1M-throat-1.312-at-its-upper-limit"),
+        pytest.param(1.330, False, id="tongue-1.273-with-.057-play"),
+    ],
+)
+def test_how_loose_an_inch_nut_may_be(throat: float, fits: bool) -> None:
+    """Tongue .658 to .668 for .688 slots, 1.258 to 1.273 for 1.312 slots: ASME B5.1M, from memory."""
+    nut = nut_for(complete_slot(throat * INCH, system="in"), "in")
+    assert nut.made_to_measure is not fits
+
+
 def test_a_reduced_thread_may_be_asked_for() -> None:
     nut = nut_for(complete_slot(14.0), "mm", thread("M10"))
     assert (nut.standard, nut.thread.designation, nut.base_width) == ("DIN 508", "M10", 22)
@@ -128,7 +144,7 @@ def test_a_throat_too_narrow_for_any_thread_is_refused() -> None:
 
 def _check_fits(nut: TNut, slot: TSlot) -> None:
     """A nut goes in, bears on the shoulders, stays below the table top and keeps its wall."""
-    assert 0.0 < slot.width - nut.tongue_width < 1.5
+    assert 0.0 < slot.width - nut.tongue_width < 1.25
     assert slot.width < nut.base_width < slot.headspace_width
     assert 0.0 < nut.base_height < slot.headspace_depth
     assert 0.0 < nut.tongue_height < slot.throat_depth

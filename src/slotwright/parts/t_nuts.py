@@ -21,6 +21,10 @@ LEAST_WALL = 1.0
 BOLT_PLAY = 0.8
 """A T-slot bolt is at least this much thinner than the throat, mm: ASME B5.1M's least, 0.032 in for 1/4 bolts."""
 
+LOOSEST = 0.040 * INCH
+SLOT_TOLERANCE = 0.010 * INCH
+"""Of an inch throat for holding, upward: ASME B5.1M."""
+
 PREFERRED = {
     "metric": ("M4", "M5", "M6", "M8", "M10", "M12", "M16", "M20", "M24", "M30", "M36", "M42", "M48"),
     "inch": (
@@ -97,19 +101,28 @@ def nut_for(slot: TSlot, system: str, thread: Thread | None = None) -> TNut:
 
 
 def misfits(nut: TNut, slot: TSlot, system: str) -> tuple[str, ...]:
-    """What keeps a standard T-nut out of a slot, in words; nothing when it fits.
-
-    The throat may be as much over the nut's nominal slot as wear allows (t_slots.WEAR).
-    """
-    over = slot.width - nut.slot_width
+    """What keeps a standard T-nut out of a slot, in words; nothing when it fits."""
+    narrow = slot.width < nut.slot_width - UNDER or nut.tongue_width >= slot.width
     found = {
-        "its tongue is too wide for the throat": over < -UNDER or nut.tongue_width >= slot.width,
-        "its tongue is loose in the throat": over > WEAR[system_named(system)] + 1e-9,
+        "its tongue is too wide for the throat": narrow,
+        "its tongue is loose in the throat": slot.width > widest_throat(nut, system) + 1e-9,
         "its base is too wide for the headspace": nut.base_width >= slot.headspace_width,
         "its base is too high for the headspace": nut.base_height >= slot.headspace_depth,
         "it would stand above the table top": nut.tongue_height >= slot.throat_depth,
     }
     return tuple(words for words, true in found.items() if true)
+
+
+def widest_throat(nut: TNut, system: str) -> float:
+    """The widest throat, mm, a standard T-nut still guides itself in.
+
+    Metric: 0.5 mm over the nominal slot. Inch: 0.040 in over the tongue, the most ASME B5.1M leaves between a 5/8 slot
+    and its nut, or the nominal slot with its 0.010 in tolerance where that is more. Wear beyond the standards'
+    tolerances is common practice, no source.
+    """
+    if system_named(system) == METRIC:
+        return nut.slot_width + WEAR[METRIC]
+    return max(nut.tongue_width + LOOSEST, nut.slot_width + SLOT_TOLERANCE)
 
 
 def bolt_passes(slot: TSlot, thread: Thread) -> bool:
