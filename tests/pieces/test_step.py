@@ -11,6 +11,8 @@ from pathlib import Path
 
 import pytest
 from OCP.Interface import Interface_Static
+from OCP.Message import Message, Message_Gravity
+from OCP.STEPCAFControl import STEPCAFControl_Writer
 
 from slotwright.pieces.features import Counterbore, Hole
 from slotwright.pieces.solid import Solids, solid
@@ -191,6 +193,22 @@ def test_kernel_is_silent(capfd: pytest.CaptureFixture[str]) -> None:
     piece_step(BAR)
     assembly_step(set_up(), TITLE)
     assert capfd.readouterr() == ("", "")
+
+
+def test_what_the_kernel_has_to_say_while_writing_stays_off_the_terminal(
+    capfd: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    messenger = Message.DefaultMessenger_s()
+
+    def complaining() -> object:
+        messenger.Send("a complaint of the kernel", Message_Gravity.Message_Fail)
+        return STEPCAFControl_Writer()
+
+    monkeypatch.setattr("slotwright.pieces.step.STEPCAFControl_Writer", complaining)
+    piece_step(BAR)
+    assert capfd.readouterr() == ("", "")
+    messenger.Send("heard again afterwards", Message_Gravity.Message_Fail)
+    assert "heard again afterwards" in "".join(capfd.readouterr())
 
 
 WRITE = """
