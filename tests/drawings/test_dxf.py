@@ -21,8 +21,11 @@ from ezdxf.entities.dimension import Dimension as DimensionEntity
 from ezdxf.entities.lwpolyline import LWPolyline
 from ezdxf.filemanagement import read
 from ezdxf.tools.text import plain_text
+from fontTools.pens.boundsPen import BoundsPen  # type: ignore[import-untyped]  # has no types
+from fontTools.ttLib import TTFont  # type: ignore[import-untyped]  # has no types
+from PIL import ImageFont
 
-from slotwright.drawings import dimension_style, entities
+from slotwright.drawings import dimension_style, entities, lettering, signs
 from slotwright.drawings.dxf import dxf_bytes
 from slotwright.drawings.sheet import Anchor, Drawing, Fill, Line, Mark, Sheet, Stroke, Text, View
 from slotwright.drawings.style import Style, style
@@ -124,7 +127,8 @@ def test_circles_and_edges_by_gdal(data: bytes, length: float) -> None:
             and box[1::2] == pytest.approx((y - radius, y + radius), abs=radius * 1e-3)
             for box in found
         )
-    assert "Millrace canal-lock depot: 4× ⌀12 ↧20 ⌴⌀18 ±0.1 <b>&amp; 50% %d ^J \\ U+0041" in set(words)
+    pieces = {"Millrace canal-lock depot: 4× ⌀12", "20", "⌀18 ±0.1 <b>&amp; 50% %d ^J \\ U+0041"}
+    assert pieces <= set(words)  # the signs between them are drawn
     assert {"100", "⌀25.4", "R8 TYP", "90°"} <= set(words)  # out of the dimensions' blocks
 
 
@@ -321,6 +325,41 @@ def test_text_heights_hold_on_paper(anchor: Anchor, halign: int, scale: float) -
     assert text.dxf.get("halign", 0) == halign
     point = text.dxf.align_point if halign else text.dxf.insert
     assert (point.x, point.y) == pytest.approx((10.0, 20.0 - 2.0 / scale))
+
+
+@pytest.mark.parametrize("angle", [0.0, 90.0])
+@pytest.mark.parametrize("scale", [1.0, 0.5])
+def test_signs_that_cad_fonts_lack_are_drawn_in_their_place(scale: float, angle: float) -> None:
+    """Positions from the widths of the font's characters, as another library reads them."""
+    text = Text((10.0, 20.0), "2× ⌴⌀18 ↧4", 4.0, Anchor.LEFT, angle)
+    document = _one(text, scale=scale)
+    inserts = list(document.modelspace().query("INSERT"))
+    assert [insert.dxf.name for insert in inserts] == ["SIGN-2334", "SIGN-21A7"]  # Unicode: counterbore, depth
+    assert [t.dxf.text for t in document.modelspace().query("TEXT")] == ["2×", "%%c18", "4"]
+    font = ImageFont.truetype(BytesIO(lettering.font_bytes()), 2048, layout_engine=ImageFont.Layout.BASIC)
+    for insert, before in zip(inserts, ("2× ", "2× ⌴⌀18 "), strict=True):
+        way = (font.getlength(before) / 1493 + 0.15) * 4.0 / scale  # the sign's own margin left of it
+        turned = (10.0 + way, 20.0) if angle == 0.0 else (10.0, 20.0 + way)
+        assert (insert.dxf.insert.x, insert.dxf.insert.y) == pytest.approx(turned, abs=0.01)
+        assert insert.dxf.xscale == pytest.approx(4.0 / scale)
+        assert insert.dxf.get("rotation", 0.0) == angle
+        assert insert.dxf.layer == "NOTE"
+    assert {entity.dxf.layer for name in ("SIGN-2334", "SIGN-21A7") for entity in document.blocks.get(name)} == {"0"}
+    assert not document.audit().errors
+
+
+@pytest.mark.parametrize("char", sorted(signs.drawn_in_cad()), ids=lambda char: f"U+{ord(char):04X}")
+def test_a_drawn_sign_covers_what_its_character_covers(char: str) -> None:
+    """The drawn lines' middle lies half a pen's width (a twentieth of the height) inside the character's box."""
+    glyphs = TTFont(BytesIO(lettering.font_bytes()))
+    pen = BoundsPen(glyphs.getGlyphSet())
+    glyphs.getGlyphSet()[glyphs.getBestCmap()[ord(char)]].draw(pen)
+    document = _one(Text((0.0, 0.0), char, 1493.0))
+    recorder = Recorder()
+    Frontend(RenderContext(document), recorder).draw_layout(document.modelspace())
+    box = recorder.player().bbox()
+    assert (box.extmin.x, box.extmin.y) == pytest.approx(pen.bounds[:2], abs=1493 * 0.11)
+    assert (box.extmax.x, box.extmax.y) == pytest.approx(pen.bounds[2:], abs=1493 * 0.11)
 
 
 @pytest.mark.parametrize("corners", [3, 4, 5])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from io import StringIO
 
 from ezdxf import options  # type: ignore[attr-defined]  # public, but not marked as exported
@@ -14,9 +15,10 @@ from ezdxf.layouts.base import BaseLayout
 from ezdxf.layouts.layout import Paperspace
 from ezdxf.lldxf.tagwriter import AbstractTagWriter
 
-from slotwright.drawings import dimension_style, entities, lettering
+from slotwright.drawings import dimension_style, entities, ink, lettering, signs
+from slotwright.drawings.dimension_entity import dimension_text
 from slotwright.drawings.entities import DIGITS, LETTERS, Space, layer_of
-from slotwright.drawings.sheet import Dimension, DimensionKind, Drawing, Line, Point, Sheet, View
+from slotwright.drawings.sheet import Dimension, DimensionKind, Drawing, Line, Point, Sheet, Text, View
 from slotwright.drawings.style import Style
 from slotwright.drawings.windows import Window, windows
 
@@ -90,6 +92,7 @@ class _Writer:
     def write(self) -> None:
         _set_header(self.document, self.drawing, self.style)
         _add_layers(self.document, self.style, self.unit)
+        self._add_signs()
         rows = windows(self.drawing)
         for scale in dict.fromkeys(window.scale for row in rows for window in row):
             self._add_dimension_style(scale)
@@ -112,6 +115,13 @@ class _Writer:
             new_handle=self.document.entitydb.next_handle,
         )
 
+    def _add_signs(self) -> None:
+        """Add a block for each sign that is drawn; on layer 0, so that it looks like the text it stands in."""
+        for char in sorted(_characters(self.drawing) & signs.drawn_in_cad()):
+            block = self.document.blocks.new(signs.block_of(char))
+            space = replace(self._space(block), unit=1.0, layer="0")
+            block.entity_space.add(_Ready(entities.marks_text(signs.marks_of(signs.signs()[char]), space)))
+
     def _add_dimension_style(self, scale: float) -> None:
         values = {**dimension_style.variables(self.style, scale), "dimtxsty": LETTERS}
         name = dimension_style.name_of(scale)
@@ -133,7 +143,7 @@ class _Writer:
         inside = self._space(block, shift=window.to_model((0.0, 0.0)), zoom=1.0 / window.scale, paper=window.scale)
         block.entity_space.add(_Ready(entities.marks_text(dimension.marks, inside)))
         angle = dimension.kind is DimensionKind.ANGLE
-        return entities.dimension_text(
+        return dimension_text(
             dimension,
             space,
             block=block.name,
@@ -187,6 +197,17 @@ class _Writer:
         self.document.set_modelspace_vport(height=high[1] - low[1], center=middle)
         model.reset_extents((*low, 0.0), (*high, 0.0))
         model.reset_limits(low, high)
+
+
+def _characters(drawing: Drawing) -> set[str]:
+    """All that is lettered anywhere."""
+    found: set[str] = set()
+    for sheet in drawing.sheets:
+        for group in ink.groups(sheet):
+            for mark in group.marks:
+                if isinstance(mark, Text):
+                    found.update(lettering.safe(mark.text))
+    return found
 
 
 def _set_header(document: Document, drawing: Drawing, style: Style) -> None:

@@ -12,13 +12,11 @@ from dataclasses import dataclass
 from math import cos, radians, sin
 from typing import TypeAlias
 
-from slotwright.drawings import ink, lettering
+from slotwright.drawings import ink, lettering, signs
 from slotwright.drawings.sheet import (
     Anchor,
     Arc,
     Circle,
-    Dimension,
-    DimensionKind,
     Fill,
     Line,
     Mark,
@@ -47,6 +45,7 @@ class Space:
         unit: length of the file's unit, mm.
         style: dashes.
         new_handle: gives the next entity's handle.
+        layer: of all marks, or None for the layer of each mark's own line.
     """
 
     owner: str
@@ -57,6 +56,7 @@ class Space:
     unit: float
     style: Style
     new_handle: Callable[[], str]
+    layer: str | None = None
 
     def point(self, at: Point) -> Point:
         """Take a point of the marks there, in the file's unit."""
@@ -81,7 +81,7 @@ def layer_of(line: Line) -> str:
 
 def marks_text(marks: Iterable[Mark], space: Space) -> str:
     """Return the entities of marks, in their order."""
-    return "".join(_entity(kind, line, space, [*look, *tags]) for kind, line, look, tags in _entities(marks, space))
+    return "".join(entity(kind, line, space, [*look, *tags]) for kind, line, look, tags in _entities(marks, space))
 
 
 def written(words: str) -> str:
@@ -95,12 +95,12 @@ def written(words: str) -> str:
     return plain.replace("⌀", "%%c")
 
 
-def _entity(kind: str, line: Line, space: Space, tags: Iterable[Tag]) -> str:
+def entity(kind: str, line: Line, space: Space, tags: Iterable[Tag]) -> str:
+    """Return one entity: what all kinds have, then its own tags."""
     sheet = " 67\n1\n" if space.on_sheet else ""
     body = "".join([f"{code:>3}\n{value}\n" for code, value in tags])
-    head = (
-        f"  0\n{kind}\n  5\n{space.new_handle()}\n330\n{space.owner}\n100\nAcDbEntity\n{sheet}  8\n{layer_of(line)}\n"
-    )
+    layer = layer_of(line) if space.layer is None else space.layer
+    head = f"  0\n{kind}\n  5\n{space.new_handle()}\n330\n{space.owner}\n100\nAcDbEntity\n{sheet}  8\n{layer}\n"
     return head + body
 
 
@@ -124,8 +124,8 @@ def _entities(marks: Iterable[Mark], space: Space) -> Iterator[_Entity]:
                 yield "SOLID", mark.line, [], _solid(mark, space)
             case Fill():
                 yield "HATCH", mark.line, [], _hatch(mark, space)
-            case Text() if lettering.safe(mark.text):
-                yield "TEXT", mark.line, [], _text(mark, space)
+            case Text():
+                yield from _lettered(mark, space)
 
 
 def _dashing(mark: Stroke | Circle | Arc, space: Space) -> list[Tag]:
@@ -138,13 +138,14 @@ def _dashing(mark: Stroke | Circle | Arc, space: Space) -> list[Tag]:
     return [(6, "CONTINUOUS")] if factor is None else [(48, round(factor, 6))]
 
 
-def _at(code: int, point: Point) -> list[Tag]:
+def at_point(code: int, point: Point) -> list[Tag]:
+    """Return the three tags of a point."""
     return [(code, point[0]), (code + 10, point[1]), (code + 20, 0.0)]
 
 
 def _line(mark: Stroke, space: Space) -> list[Tag]:
     start, end = mark.points
-    return [(100, "AcDbLine"), *_at(10, space.point(start)), *_at(11, space.point(end))]
+    return [(100, "AcDbLine"), *at_point(10, space.point(start)), *at_point(11, space.point(end))]
 
 
 def _polyline(mark: Stroke, space: Space) -> list[Tag]:
@@ -157,7 +158,7 @@ def _polyline(mark: Stroke, space: Space) -> list[Tag]:
 
 
 def _circle(mark: Circle | Arc, space: Space) -> list[Tag]:
-    return [(100, "AcDbCircle"), *_at(10, space.point(mark.centre)), (40, space.length(mark.radius))]
+    return [(100, "AcDbCircle"), *at_point(10, space.point(mark.centre)), (40, space.length(mark.radius))]
 
 
 def _arc(mark: Arc, space: Space) -> list[Tag]:
@@ -171,11 +172,17 @@ def _solid(mark: Fill, space: Space) -> list[Tag]:
     points = [space.point(point) for point in mark.points]
     first, second, third, fourth = (*points, points[2])[:4]
     last = (fourth, third) if len(points) == 4 else (third, third)
-    return [(100, "AcDbTrace"), *_at(10, first), *_at(11, second), *_at(12, last[0]), *_at(13, last[1])]
+    return [
+        (100, "AcDbTrace"),
+        *at_point(10, first),
+        *at_point(11, second),
+        *at_point(12, last[0]),
+        *at_point(13, last[1]),
+    ]
 
 
 def _hatch(mark: Fill, space: Space) -> list[Tag]:
-    tags: list[Tag] = [(100, "AcDbHatch"), *_at(10, (0.0, 0.0)), (210, 0.0), (220, 0.0), (230, 1.0), (2, "SOLID")]
+    tags: list[Tag] = [(100, "AcDbHatch"), *at_point(10, (0.0, 0.0)), (210, 0.0), (220, 0.0), (230, 1.0), (2, "SOLID")]
     tags += [(70, 1), (71, 0), (91, 1), (92, 3), (72, 0), (73, 1), (93, len(mark.points))]
     for point in mark.points:
         x, y = space.point(point)
@@ -183,16 +190,67 @@ def _hatch(mark: Fill, space: Space) -> list[Tag]:
     return [*tags, (97, 0), (75, 1), (76, 1), (98, 1), (10, 0.0), (20, 0.0)]
 
 
+def _lettered(mark: Text, space: Space) -> Iterator[_Entity]:
+    """One text; or, where signs are in it that a CAD program's fonts lack, pieces of text and drawn signs."""
+    words = lettering.safe(mark.text)
+    if not words:
+        return
+    if signs.drawn_in_cad().isdisjoint(words):
+        yield "TEXT", mark.line, [], _text(mark, space)
+        return
+    along = 0.0
+    for piece in _pieces(words):
+        bare = piece.strip()
+        if piece in signs.drawn_in_cad():
+            at = _along(mark, along + signs.MARGIN * mark.height, space)
+            yield "INSERT", mark.line, [], _sign(mark, piece, at, space)
+        elif bare:
+            lead = piece[: len(piece) - len(piece.lstrip())]
+            at = _along(mark, along + lettering.advance(lead, mark.height), space)
+            yield "TEXT", mark.line, [], [*_words(mark, bare, at, space), (100, "AcDbText")]
+        along += lettering.advance(piece, mark.height)
+
+
+def _pieces(words: str) -> list[str]:
+    """Split a text before and after each drawn sign."""
+    pieces = [""]
+    for char in words:
+        if char in signs.drawn_in_cad():
+            pieces += [char, ""]
+        else:
+            pieces[-1] += char
+    return [piece for piece in pieces if piece]
+
+
+def _along(mark: Text, way: float, space: Space) -> Point:
+    """Return a point on the baseline, so far from its start, mm on paper."""
+    x, y = space.point(mark.at)
+    start = ink.start_of(mark)
+    right = start[0] - mark.at[0] + way * cos(radians(mark.angle))
+    up = start[1] - mark.at[1] + way * sin(radians(mark.angle))
+    return round(x + space.height(right), DIGITS) + 0.0, round(y + space.height(up), DIGITS) + 0.0
+
+
+def _sign(mark: Text, char: str, at: Point, space: Space) -> list[Tag]:
+    size = space.height(mark.height)
+    tags: list[Tag] = [(100, "AcDbBlockReference"), (2, signs.block_of(char)), *at_point(10, at)]
+    tags += [(41, size), (42, size), (43, size)]
+    return [*tags, (50, round(mark.angle, DIGITS))] if mark.angle else tags
+
+
 def _text(mark: Text, space: Space) -> list[Tag]:
     at = _on_baseline(mark, space)
-    tags: list[Tag] = [(100, "AcDbText"), *_at(10, at), (40, space.height(mark.height))]
-    tags.append((1, written(lettering.safe(mark.text))))
+    tags = _words(mark, lettering.safe(mark.text), at, space)
+    if mark.anchor is not Anchor.LEFT:
+        tags += [(72, 1 if mark.anchor is Anchor.CENTRE else 2), *at_point(11, at)]
+    return [*tags, (100, "AcDbText")]
+
+
+def _words(mark: Text, words: str, at: Point, space: Space) -> list[Tag]:
+    tags: list[Tag] = [(100, "AcDbText"), *at_point(10, at), (40, space.height(mark.height)), (1, written(words))]
     if mark.angle:
         tags.append((50, round(mark.angle, DIGITS)))
-    tags.append((7, LETTERS))
-    if mark.anchor is not Anchor.LEFT:
-        tags += [(72, 1 if mark.anchor is Anchor.CENTRE else 2), *_at(11, at)]
-    return [*tags, (100, "AcDbText")]
+    return [*tags, (7, LETTERS)]
 
 
 def _on_baseline(mark: Text, space: Space) -> Point:
@@ -202,75 +260,3 @@ def _on_baseline(mark: Text, space: Space) -> Point:
         return x, y
     down, turn = space.height(mark.height) / 2.0, radians(mark.angle)
     return round(x + down * sin(turn), DIGITS) + 0.0, round(y - down * cos(turn), DIGITS) + 0.0
-
-
-def dimension_text(dimension: Dimension, space: Space, *, block: str, dimension_style: str, usual_places: int) -> str:
-    """Return the DIMENSION entity.
-
-    Args:
-        dimension: its points in the coordinates that `space` takes to the file.
-        space: where it stands.
-        block: name of the block that shows it.
-        dimension_style: name of its dimension style.
-        usual_places: decimals that the dimension style writes.
-    """
-    type_tag, first, further = _definition(dimension, [space.point(point) for point in dimension.points])
-    tags: list[Tag] = [(100, "AcDbDimension"), (280, 0), (2, block), *_at(10, first)]
-    tags += [*_at(11, space.point(dimension.text_at)), (70, type_tag), (71, 5)]
-    tags += [(42, _measured(dimension, space.unit)), (1, _override(dimension))]
-    turn = _turn_of_text(dimension, space.style)
-    if turn is not None:
-        tags.append((53, turn))
-    tags += [(3, dimension_style), *further]
-    if dimension.places != usual_places:
-        variable = 179 if dimension.kind is DimensionKind.ANGLE else 271
-        tags += [(1001, "ACAD"), (1000, "DSTYLE"), (1002, "{"), (1070, variable), (1070, dimension.places), (1002, "}")]
-    return _entity("DIMENSION", Line.DIMENSION, space, tags)
-
-
-def _measured(dimension: Dimension, unit: float) -> float:
-    """Return the value as the file keeps it: in its unit, angles in radians (the latter from memory)."""
-    if dimension.kind is DimensionKind.ANGLE:
-        return round(radians(dimension.value), 12)
-    return round(dimension.value / unit, DIGITS)
-
-
-def _override(dimension: Dimension) -> str:
-    """Return the text in DXF's notation; signs that a program adds by itself are left out before a bare value."""
-    own = {DimensionKind.DIAMETER: "⌀<>", DimensionKind.RADIUS: "R<>", DimensionKind.ANGLE: "<>°"}.get(dimension.kind)
-    return "<>" if dimension.text == own else written(lettering.safe(dimension.text))
-
-
-def _definition(dimension: Dimension, points: list[Point]) -> tuple[int, Point, list[Tag]]:
-    """Return the type, the first definition point and the tags of the kind."""
-    placed = 32 | 128  # its block belongs to it alone; its text stands where we put it
-    match dimension.kind:
-        case DimensionKind.LINEAR:
-            first, second, through = points
-            feet: list[Tag] = [(100, "AcDbAlignedDimension"), *_at(13, first), *_at(14, second)]
-            return placed, through, [*feet, (50, dimension.direction), (100, "AcDbRotatedDimension")]
-        case DimensionKind.ORDINATE_X | DimensionKind.ORDINATE_Y:
-            origin, feature, end = points
-            along = 64 if dimension.kind is DimensionKind.ORDINATE_X else 0
-            return placed | along | 6, origin, [(100, "AcDbOrdinateDimension"), *_at(13, feature), *_at(14, end)]
-        case DimensionKind.DIAMETER:
-            centre, near = points
-            far = (round(2.0 * centre[0] - near[0], DIGITS) + 0.0, round(2.0 * centre[1] - near[1], DIGITS) + 0.0)
-            return placed | 3, far, [(100, "AcDbDiametricDimension"), *_at(15, near), (40, 0.0)]
-        case DimensionKind.RADIUS:
-            centre, near = points
-            return placed | 4, centre, [(100, "AcDbRadialDimension"), *_at(15, near), (40, 0.0)]
-        case DimensionKind.ANGLE:
-            vertex, first, second, through = points
-            legs: list[Tag] = [*_at(13, first), *_at(14, second), *_at(15, vertex)]
-            return placed | 5, through, [(100, "AcDb3PointAngularDimension"), *legs]
-
-
-def _turn_of_text(dimension: Dimension, style: Style) -> float | None:
-    """Return the text's direction where it is not the one a program chooses by itself."""
-    usual = 0.0
-    if dimension.kind is DimensionKind.LINEAR and style.text_above:
-        usual = (dimension.direction + 90.0 - 1e-9) % 180.0 - 90.0 + 1e-9  # read from below or from the right
-    elif dimension.kind is DimensionKind.ORDINATE_X:
-        usual = 90.0
-    return None if abs(dimension.text_angle - usual) < 1e-6 else round(dimension.text_angle, DIGITS)

@@ -69,10 +69,15 @@ def width(text: str, height: float) -> float:
         text: one line; it is measured as `safe` letters it.
         height: height of the capitals, mm on paper.
     """
-    return _units(text) * height / CAPITALS
+    return advance(safe(text), height)
+
+
+def advance(lettered: str, height: float) -> float:
+    """Return how far a piece of an already safe line takes the pen, mm on paper; spaces at its ends count."""
+    return _units(lettered) * height / CAPITALS
 
 
 @cache
-def _units(text: str) -> int:
+def _units(lettered: str) -> int:
     advances = _advances()
-    return sum(advances[char] for char in safe(text))
+    return sum([advances[char] for char in lettered])

@@ -7,9 +7,8 @@ when the choice of characters changes. The same source font gives the same bytes
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
 from itertools import pairwise
-from math import atan2, cos, hypot, pi, radians, sin, tan
+from math import atan2, cos, pi, sin
 from pathlib import Path
 
 from fontTools.misc.transform import Transform  # type: ignore[import-untyped]  # has no types
@@ -18,9 +17,11 @@ from fontTools.pens.ttGlyphPen import TTGlyphPen  # type: ignore[import-untyped]
 from fontTools.subset import Options, Subsetter  # type: ignore[import-untyped]  # has no types
 from fontTools.ttLib import TTFont  # type: ignore[import-untyped]  # has no types
 
+from slotwright.drawings.sheet import Point
+from slotwright.drawings.signs import LETTER_HEIGHT, MARGIN, Sign, signs
+
 CAPITALS = 1493  # height of a capital H in the source font's units (2048 a em)
 PEN = CAPITALS / 10  # line width of lettering, ISO 3098-1 type B
-MARGIN = 0.15  # clear space on either side of a symbol, capitals' height
 FAMILY = "Slotwright Lettering"
 
 KEPT = (
@@ -33,8 +34,6 @@ KEPT = (
     *map(ord, "‐‑‒–—―‖‘’‚“”„†•…‰′″⁄€№™Ω←↑→↓↔↕↗⅓⅔⅛⅜⅝⅞−√∞∠∥∦≈≠≡≤≥⊥⏥○◎●△▽▲▼◁▷◀▶■◇◆⊕⊗⁰¹²³⁴⁵⁶⁷⁸⁹"),
     *range(0x2460, 0x2469),
 )  # fmt: skip
-
-Point = tuple[float, float]
 
 
 class Nib:
@@ -92,130 +91,13 @@ class Nib:
         self.pen.closePath()
 
 
-def _diameter(nib: Nib) -> float:
-    nib.ring((0.5, 0.5), 0.45)
-    reach = 0.7
-    x, y = reach * cos(radians(60)), reach * sin(radians(60))
-    nib.line((0.5 - x, 0.5 - y), (0.5 + x, 0.5 + y))
-    return 1.0
-
-
-def _square(nib: Nib) -> float:
-    nib.path((0.05, 0.05), (0.95, 0.05), (0.95, 0.95), (0.05, 0.95), (0.05, 0.05))
-    return 1.0
-
-
-def _counterbore(nib: Nib) -> float:
-    nib.path((0.05, 0.95), (0.05, 0.05), (1.75, 0.05), (1.75, 0.95))
-    return 1.8
-
-
-def _countersink(nib: Nib) -> float:
-    nib.path((0.05, 0.95), (0.93, 0.07), (1.81, 0.95))
-    return 1.86
-
-
-def _depth(nib: Nib) -> float:
-    nib.line((0.05, 0.95), (0.95, 0.95))
-    nib.line((0.5, 0.95), (0.5, 0.45))
-    nib.polygon((0.2, 0.5), (0.8, 0.5), (0.5, 0.0))
-    return 1.0
-
-
-def _position(nib: Nib) -> float:
-    nib.ring((0.75, 0.5), 0.45)
-    nib.line((0.05, 0.5), (1.45, 0.5))
-    nib.line((0.75, -0.2), (0.75, 1.2))
-    return 1.5
-
-
-def _straightness(nib: Nib) -> float:
-    nib.line((0.05, 0.5), (1.45, 0.5))
-    return 1.5
-
-
-def _surface_profile(nib: Nib) -> float:
-    arc = [(0.8 + 0.75 * cos(radians(a)), 0.15 + 0.75 * sin(radians(a))) for a in range(0, 181, 10)]
-    nib.path(*arc, arc[0])
-    return 1.6
-
-
-def _line_profile(nib: Nib) -> float:
-    nib.path(*[(0.8 + 0.75 * cos(radians(a)), 0.15 + 0.75 * sin(radians(a))) for a in range(0, 181, 10)])
-    return 1.6
-
-
-def _cylindricity(nib: Nib) -> float:
-    nib.ring((0.8, 0.5), 0.38)
-    lean = 1.0 / tan(radians(60))
-    for foot in (0.07, 0.95):
-        nib.line((foot, 0.02), (foot + 0.96 * lean, 0.98))
-    return 1.6
-
-
-def _parallelism(nib: Nib) -> float:
-    for foot in (0.1, 0.5):
-        nib.line((foot, 0.05), (foot + 0.9 / tan(radians(60)), 0.95))
-    return 1.15
-
-
-def _perpendicularity(nib: Nib) -> float:
-    nib.line((0.05, 0.05), (1.45, 0.05))
-    nib.line((0.75, 0.05), (0.75, 0.95))
-    return 1.5
-
-
-def _symmetry(nib: Nib) -> float:
-    nib.line((0.05, 0.5), (1.45, 0.5))
-    for y in (0.15, 0.85):
-        nib.line((0.35, y), (1.15, y))
-    return 1.5
-
-
-def _taper(nib: Nib) -> float:
-    nib.path((0.05, 0.5), (0.4, 0.5), (0.4, 0.95), (1.4, 0.5), (0.4, 0.05), (0.4, 0.5))
-    nib.line((1.4, 0.5), (1.7, 0.5))
-    return 1.75
-
-
-def _slope(nib: Nib) -> float:
-    nib.path((1.45, 0.05), (0.05, 0.05), (0.05, 0.85), (1.45, 0.05))
-    return 1.5
-
-
-def _total_runout(nib: Nib) -> float:
-    nib.line((0.1, 0.05), (0.9, 0.05))
-    for foot in (0.1, 0.9):
-        tip = (foot + 0.6, 1.0)
-        way = hypot(0.6, 0.95)
-        along, across = (0.6 / way, 0.95 / way), (-0.95 / way, 0.6 / way)
-        nib.line((foot, 0.05), (tip[0] - 0.3 * along[0], tip[1] - 0.3 * along[1]))
-        left = (tip[0] - 0.45 * along[0] + 0.14 * across[0], tip[1] - 0.45 * along[1] + 0.14 * across[1])
-        right = (tip[0] - 0.45 * along[0] - 0.14 * across[0], tip[1] - 0.45 * along[1] - 0.14 * across[1])
-        nib.polygon(tip, left, right)
-    return 1.6
-
-
-# Shapes by ISO 1101 and ASME Y14.5; the sizes in heights of the capitals are our own choice near theirs.
-SYMBOLS: dict[str, Callable[[Nib], float]] = {
-    "⌀": _diameter,
-    "□": _square,
-    "⌴": _counterbore,
-    "⌵": _countersink,
-    "↧": _depth,
-    "⌖": _position,
-    "⏤": _straightness,
-    "⌒": _line_profile,
-    "⌓": _surface_profile,
-    "⌭": _cylindricity,
-    "⫽": _parallelism,
-    "⟂": _perpendicularity,
-    "⌯": _symmetry,
-    "⌲": _taper,
-    "⌳": _slope,
-    "⌰": _total_runout,
-}
-RINGED = {"Ⓔ": "E", "Ⓕ": "F", "Ⓛ": "L", "Ⓜ": "M", "Ⓟ": "P", "Ⓢ": "S", "Ⓣ": "T", "Ⓤ": "U"}
+def _draw(nib: Nib, sign: Sign) -> None:
+    for path in sign.paths:
+        nib.path(*path)
+    for centre, radius in sign.rings:
+        nib.ring(centre, radius)
+    for fill in sign.fills:
+        nib.polygon(*fill)
 
 
 def _add(font: TTFont, char: str, pen: TTGlyphPen, width: float) -> None:
@@ -230,15 +112,14 @@ def _add(font: TTFont, char: str, pen: TTGlyphPen, width: float) -> None:
         table.cmap[ord(char)] = name
 
 
-def _ringed(font: TTFont, letter: str) -> Nib:
-    """A capital in a circle: the modifiers of a tolerance frame."""
-    nib, name = Nib(), font.getBestCmap()[ord(letter)]
-    nib.ring((0.75, 0.5), 0.7)
-    scale = 0.75
-    middle = font["hmtx"][name][0] / 2 * scale
-    placing = Transform(scale, 0, 0, scale, 0.75 * CAPITALS - middle, (0.5 - scale / 2) * CAPITALS)
+def _put_letter(font: TTFont, nib: Nib, sign: Sign) -> None:
+    """Put a capital into the ring: the modifiers of a tolerance frame."""
+    name = font.getBestCmap()[ord(sign.letter)]
+    (x, y), _ = sign.rings[0]
+    middle = font["hmtx"][name][0] / 2 * LETTER_HEIGHT
+    left, low = x * CAPITALS - middle, (y - LETTER_HEIGHT / 2) * CAPITALS
+    placing = Transform(LETTER_HEIGHT, 0, 0, LETTER_HEIGHT, left, low)
     font.getGlyphSet()[name].draw(TransformPen(nib.pen, placing))
-    return nib
 
 
 def cut(source: Path) -> TTFont:
@@ -251,11 +132,12 @@ def cut(source: Path) -> TTFont:
     subsetter = Subsetter(options)
     subsetter.populate(unicodes=KEPT)
     subsetter.subset(font)
-    for char, draw in SYMBOLS.items():
+    for char, sign in signs().items():
         nib = Nib()
-        _add(font, char, nib.pen, draw(nib))
-    for char, letter in RINGED.items():
-        _add(font, char, _ringed(font, letter).pen, 1.5)
+        _draw(nib, sign)
+        if sign.letter:
+            _put_letter(font, nib, sign)
+        _add(font, char, nib.pen, sign.width)
     for record in font["name"].names:
         record.string = {1: FAMILY, 4: FAMILY, 6: FAMILY.replace(" ", "")}.get(record.nameID, record.toUnicode())
     return font
