@@ -22,6 +22,7 @@ from slotwright.parts.washers import washer
 Reference = Callable[[str], list[dict[str, str]]]
 
 INCH = 25.4
+SIZES_FROM_A_QUARTER = {"1/4", "5/16", "3/8", "7/16", "1/2", "5/8", "3/4", "7/8", "1", "1-1/8", "1-1/4"}
 COARSE = [t for t in threads("metric") if t.series == "coarse"]
 
 
@@ -201,6 +202,16 @@ def test_every_socket_screw_agrees_with_the_reference_library(reference: Referen
     assert compared == 40
 
 
+@pytest.mark.parametrize(
+    "t", [t for t in threads("inch") if t.size in SIZES_FROM_A_QUARTER], ids=lambda t: t.designation
+)
+def test_inch_heads_are_one_and_a_half_diameters(t: Thread) -> None:
+    """ASME B18.3: from 1/4 up the head is 1.5 d wide, printed to three places, and 1 d high."""
+    screw = socket_screw(t)
+    assert screw.head_diameter / INCH == pytest.approx(1.5 * t.major / INCH, abs=6e-4)
+    assert screw.head_height == t.major
+
+
 def test_every_length_agrees_with_the_reference_library(reference: Reference) -> None:
     theirs = {row["Screw_Type"]: row["Nominal_Sizes"].split(",") for row in reference("nominal_screw_lengths")}
     assert screw_lengths("metric") == tuple(float(length) for length in theirs["iso4762"])
@@ -247,10 +258,24 @@ DIN_974_1 = {"M4": 8, "M5": 10, "M6": 11, "M8": 15, "M10": 18, "M12": 20, "M14":
 
 @pytest.mark.parametrize(("name", "diameter"), DIN_974_1.items(), ids=[f"DIN-974-1-{name}" for name in DIN_974_1])
 def test_metric_counterbores(name: str, diameter: float) -> None:
-    """Depth: head height plus 0.4 mm to M5 and 0.6 or more above, so that the head is sunk: common practice."""
-    bore = counterbore(thread(name))
-    assert bore.diameter == diameter
-    assert bore.depth - thread(name).major == pytest.approx(0.6, abs=0.41)
+    assert counterbore(thread(name)).diameter == diameter
+
+
+def test_metric_counterbores_sink_the_head_by_a_little() -> None:
+    """Head height plus 0.4 mm to M6, 0.6 to M20, 0.8 and 1 above, as a public table for ISO 4762 screws has it."""
+    play = {"M3": 0.4, "M4": 0.4, "M5": 0.4, "M6": 0.4, "M24": 0.8, "M30": 1.0}
+    for row in rows("counterbores_metric"):
+        t = thread(row.text("for_thread"))
+        assert counterbore(t).depth - socket_screw(t).head_height == pytest.approx(play.get(t.size, 0.6), abs=1e-9)
+
+
+# DIN 6379, thread at the nut's end, mm, from memory
+@pytest.mark.parametrize(
+    ("name", "nut_end"),
+    [("M6", 9), ("M8", 11), ("M10", 13), ("M12", 15), ("M16", 19), ("M20", 27), ("M24", 35), ("M30", 43)],
+)
+def test_stud_ends(name: str, nut_end: float) -> None:
+    assert stud(thread(name), 60.0).nut_end == nut_end
 
 
 def test_every_counterbore_takes_its_head() -> None:

@@ -44,17 +44,23 @@ def test_every_iso_slot_takes_the_din_nut_of_its_own_bolt(slot: TSlot) -> None:
     assert (nut.standard, nut.thread.designation) == ("DIN 508", slot.bolt)
 
 
-# throat: thread of the T-nut, one size under the slot's bolt: ASME B5.1M, from memory
+# throat: thread (one size under the slot's bolt), tongue, base width and length, base height, total height, inch, all
+# largest: ASME B5.1M, from memory
 ASME_NUTS = {
-    0.344: "1/4-20 UNC", 0.438: "5/16-18 UNC", 0.562: "3/8-16 UNC", 0.688: "1/2-13 UNC", 0.812: "5/8-11 UNC",
-    1.062: "3/4-10 UNC", 1.312: "1-8 UNC", 1.562: "1-1/4-7 UNC",
+    0.344: ("1/4-20 UNC", 0.330, 0.562, 0.188, 0.281), 0.438: ("5/16-18 UNC", 0.418, 0.688, 0.250, 0.375),
+    0.562: ("3/8-16 UNC", 0.543, 0.875, 0.312, 0.531), 0.688: ("1/2-13 UNC", 0.668, 1.125, 0.406, 0.625),
+    0.812: ("5/8-11 UNC", 0.783, 1.312, 0.531, 0.781), 1.062: ("3/4-10 UNC", 1.033, 1.688, 0.688, 1.000),
+    1.312: ("1-8 UNC", 1.273, 2.062, 0.938, 1.312), 1.562: ("1-1/4-7 UNC", 1.523, 2.500, 1.188, 1.625),
 }  # fmt: skip
 
 
-@pytest.mark.parametrize(("throat", "name"), ASME_NUTS.items(), ids=[f"ASME-B5.1M-{throat}" for throat in ASME_NUTS])
-def test_every_inch_slot_takes_its_standard_nut(throat: float, name: str) -> None:
+@pytest.mark.parametrize(("throat", "row"), ASME_NUTS.items(), ids=[f"ASME-B5.1M-{throat}" for throat in ASME_NUTS])
+def test_every_inch_slot_takes_its_standard_nut(throat: float, row: tuple[str, float, float, float, float]) -> None:
+    name, tongue, base, base_height, height = row
     nut = nut_for(complete_slot(throat * INCH, system="in"), "in")
     assert (nut.standard, nut.thread.designation) == ("ASME B5.1M", name)
+    sizes = (nut.tongue_width, nut.base_width, nut.base_length, nut.base_height, nut.height)
+    assert sizes == pytest.approx([size * INCH for size in (tongue, base, base, base_height, height)], abs=1e-9)
     assert "from memory" in nut.note
 
 

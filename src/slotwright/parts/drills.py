@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from slotwright.errors import NotListedError
-from slotwright.parts.standards import METRIC, rows, system_named
+from slotwright.parts.standards import METRIC, length_said, rows, system_named
 
 SAME = 0.01
 """Diameters this close, mm, are one drill: half the last digit of the thousandth-inch names."""
@@ -81,7 +81,9 @@ def next_drill_up(diameter: float, system: str) -> Drill:
     for candidate in drills(system):
         if candidate.diameter >= diameter - 1e-9:
             return candidate
-    raise NotListedError(f"a drill of {diameter:g} mm", f"the {system_named(system)} drill list", _names(system)[-1:])
+    raise NotListedError(
+        f"a drill of {length_said(diameter, system)}", f"the {system_named(system)} drill list", _names(system)[-1:]
+    )
 
 
 def _metric(diameter: float, confirmed: bool) -> Drill:

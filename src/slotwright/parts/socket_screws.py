@@ -9,7 +9,17 @@ from math import ceil
 
 from slotwright.errors import NotListedError
 from slotwright.findings import COMMON_PRACTICE
-from slotwright.parts.standards import INCH, METRIC, Row, find, millimetres, rows, source_state, system_named
+from slotwright.parts.standards import (
+    INCH,
+    METRIC,
+    Row,
+    find,
+    length_said,
+    millimetres,
+    rows,
+    source_state,
+    system_named,
+)
 from slotwright.parts.threads import Thread
 
 STANDARD = {"metric": "ISO 4762", "inch": "ASME B18.3"}
@@ -132,7 +142,7 @@ def shortest_length(system: str, needed: float) -> float:
     for length in screw_lengths(system):
         if length >= needed - 1e-6:
             return length
-    raise _no_length(system, f"a screw at least {needed:.1f} mm long")
+    raise _no_length(system, f"a screw at least {length_said(needed, system)} long")
 
 
 def longest_length(system: str, room: float) -> float:
@@ -144,11 +154,11 @@ def longest_length(system: str, room: float) -> float:
     for length in reversed(screw_lengths(system)):
         if length <= room + 1e-6:
             return length
-    raise _no_length(system, f"a screw at most {room:.1f} mm long")
+    raise _no_length(system, f"a screw at most {length_said(room, system)} long")
 
 
 def _no_length(system: str, wanted: str) -> NotListedError:
-    listed = tuple(f"{length:g} mm" for length in screw_lengths(system))
+    listed = tuple(length_said(length, system) for length in screw_lengths(system))
     return NotListedError(wanted, f"the lengths of {STANDARD[system_named(system)]}", listed)
 
 

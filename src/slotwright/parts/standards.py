@@ -13,6 +13,7 @@ from functools import cache
 from importlib import resources
 
 from slotwright.errors import NotListedError, SlotwrightError
+from slotwright.sizes import say
 
 INCH = 25.4
 """Millimetres in an inch, exact by definition (1959)."""
@@ -138,6 +139,11 @@ def system_named(text: str) -> str:
         return _SYSTEMS[text]
     except KeyError:
         raise NotListedError(repr(text), "systems of measurement", tuple(_SYSTEMS)) from None
+
+
+def length_said(length: float, system: str) -> str:
+    """Say a length, mm, in the unit of a system, for a message."""
+    return say(length, "mm", "mm" if system_named(system) == METRIC else "in")
 
 
 def source_state(row: Row, column: str) -> str:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from slotwright.errors import NotListedError
 from slotwright.findings import COMMON_PRACTICE
-from slotwright.parts.standards import INCH, METRIC, find, rows
+from slotwright.parts.standards import INCH, METRIC, find, length_said, rows
 from slotwright.parts.threads import Thread
 
 STANDARD = {"metric": "DIN 6379", "inch": "inch stud lengths"}
@@ -41,8 +41,9 @@ def stud_length(thread: Thread, needed: float) -> float:
     for length in lengths:
         if length >= needed - 1e-6:
             return length
-    listed = tuple(f"{length:g} mm" for length in lengths)
-    raise NotListedError(f"a {thread.designation} stud of {needed:.1f} mm", STANDARD[thread.system], listed)
+    listed = tuple(length_said(length, thread.system) for length in lengths)
+    wanted = f"a {thread.designation} stud of {length_said(needed, thread.system)}"
+    raise NotListedError(wanted, STANDARD[thread.system], listed)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,7 +11,7 @@ from functools import cache
 from math import floor
 
 from slotwright.errors import NotListedError, SizeError
-from slotwright.parts.standards import INCH, METRIC, Row, find, rows, system_named
+from slotwright.parts.standards import INCH, METRIC, Row, find, length_said, rows, system_named
 from slotwright.parts.t_slots import UNDER, WEAR, TSlot
 from slotwright.parts.threads import Thread, thread
 
@@ -139,7 +139,7 @@ def largest_bolt(slot: TSlot, system: str) -> Thread:
     for candidate in reversed(preferred_threads(system)):
         if bolt_passes(slot, candidate):
             return candidate
-    raise _too_narrow(f"a bolt that passes a throat of {slot.width:g} mm", system)
+    raise _too_narrow(f"a bolt that passes a throat of {length_said(slot.width, system)}", system)
 
 
 def largest_nut_thread(slot: TSlot, system: str) -> Thread:
@@ -149,9 +149,9 @@ def largest_nut_thread(slot: TSlot, system: str) -> Thread:
         NotListedError: the throat is too narrow for every one of them.
     """
     for candidate in reversed(preferred_threads(system)):
-        if _wall(slot, candidate) >= LEAST_WALL - UNDER / 2.0:
+        if _wall_stands(slot, candidate):
             return candidate
-    raise _too_narrow(f"a T-nut thread for a throat of {slot.width:g} mm", system)
+    raise _too_narrow(f"a T-nut thread for a throat of {length_said(slot.width, system)}", system)
 
 
 @cache
@@ -160,8 +160,8 @@ def preferred_threads(system: str) -> tuple[Thread, ...]:
     return tuple(thread(name) for name in PREFERRED[system_named(system)])
 
 
-def _wall(slot: TSlot, thread: Thread) -> float:
-    return (slot.width - thread.major) / 2.0
+def _wall_stands(slot: TSlot, thread: Thread) -> bool:
+    return (slot.width - thread.major) / 2.0 >= LEAST_WALL - UNDER / 2.0
 
 
 def _too_narrow(wanted: str, system: str) -> NotListedError:
@@ -170,17 +170,19 @@ def _too_narrow(wanted: str, system: str) -> NotListedError:
 
 def _to_measure(slot: TSlot, system: str, thread: Thread) -> TNut:
     """Sizes of a T-nut to make, with the standards' clearances, rounded down to a figure the shop can set."""
-    if _wall(slot, thread) < LEAST_WALL - UNDER / 2.0:
-        small = tuple(t.designation for t in preferred_threads(system) if _wall(slot, t) >= LEAST_WALL - UNDER / 2.0)
-        wanted = f"{thread.designation} in a throat of {slot.width:g} mm with {LEAST_WALL:g} mm of wall each side"
+    if not _wall_stands(slot, thread):
+        small = tuple(t.designation for t in preferred_threads(system) if _wall_stands(slot, t))
+        throat, wall = length_said(slot.width, system), length_said(LEAST_WALL, system)
+        wanted = f"{thread.designation} in a throat of {throat} with {wall} of wall each side"
         raise NotListedError(wanted, "the threads a T-nut for it can have", small or ("none",))
     play, base_play, height_play, step, tongue_step = _clearances(slot, system)
     base_width = _down(slot.headspace_width - base_play, step)
     base_height = _down(slot.headspace_depth - height_play, step)
     tongue_width = _down(slot.width - play, tongue_step)
     if not (base_width > slot.width and base_height > 0.0):
+        throat, *head = (length_said(s, system) for s in (slot.width, slot.headspace_width, slot.headspace_depth))
         raise SizeError(
-            f"T-slot {slot.width:g} mm over {slot.headspace_width:g} x {slot.headspace_depth:g} mm",
+            f"T-slot {throat} over {' x '.join(head)}",
             "leaves a T-nut no shoulder to bear on",
             "measure the headspace again",
         )
@@ -192,7 +194,7 @@ def _to_measure(slot: TSlot, system: str, thread: Thread) -> TNut:
         base_width=base_width,
         base_length=base_width,
         base_height=base_height,
-        height=base_height + _down(tongue_height, tongue_step),
+        height=round(base_height + _down(tongue_height, tongue_step), 6),
         standard="made to measure",
         made_to_measure=True,
         note=_why(slot, system, thread),
@@ -230,7 +232,7 @@ def _metric(row: Row) -> TNut:
     return TNut(
         thread=thread(row.text("thread")),
         slot_width=width,
-        tongue_width=width - (0.3 if width <= 28.0 else 0.4),  # DIN 508's upper deviation, from memory, unconfirmed
+        tongue_width=round(width - (0.3 if width <= 28.0 else 0.4), 6),  # DIN 508's upper deviation, from memory
         base_width=base,
         base_length=base,
         base_height=row.number("base_height_k_mm"),

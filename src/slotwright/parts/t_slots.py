@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from slotwright.errors import NotListedError, SizeError
-from slotwright.parts.standards import INCHES, METRIC, Row, find, rows, system_named
+from slotwright.parts.standards import INCHES, METRIC, Row, find, length_said, rows, system_named
 from slotwright.parts.threads import inch_size, thread, threads
 
 ISO = "ISO 299"
@@ -193,9 +193,9 @@ def _next_narrower(width: float, system: str) -> TSlot:
     for slot in reversed(standard_slots(system)):
         if slot.width <= width:
             return slot
-    listed = tuple(f"{slot.width:g} mm" for slot in standard_slots(system))
+    listed = tuple(length_said(slot.width, system) for slot in standard_slots(system))
     raise NotListedError(
-        f"a T-slot as narrow as {width:g} mm, so its headspace and depth must be measured,",
+        f"a T-slot as narrow as {length_said(width, system)}, so its headspace and depth must be measured,",
         standard_slots(system)[0].standard,
         listed,
     )
