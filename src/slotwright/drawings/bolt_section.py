@@ -100,11 +100,21 @@ def _break(a: Point, b: Point, scale: float) -> Iterable[Mark]:
     size = 2.0 / scale
     mx, my = (a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0
     if a[0] == b[0]:
-        zigzag = [(mx, my - size / 2.0), (mx + size, my - size / 4.0), (mx - size, my + size / 4.0), (mx, my + size / 2.0)]
+        zigzag = [
+            (mx, my - size / 2.0),
+            (mx + size, my - size / 4.0),
+            (mx - size, my + size / 4.0),
+            (mx, my + size / 2.0),
+        ]
         if b[1] < a[1]:
             zigzag.reverse()
     else:
-        zigzag = [(mx - size / 2.0, my), (mx - size / 4.0, my + size), (mx + size / 4.0, my - size), (mx + size / 2.0, my)]
+        zigzag = [
+            (mx - size / 2.0, my),
+            (mx - size / 4.0, my + size),
+            (mx + size / 4.0, my - size),
+            (mx + size / 2.0, my),
+        ]
     yield Stroke((a, *zigzag, b), Line.BREAK)
 
 

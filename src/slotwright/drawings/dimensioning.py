@@ -79,8 +79,17 @@ def line(*points: Point, kind: Line = Line.DIMENSION) -> Stroke:
 
 
 def linear(
-    view: View, a: Point, b: Point, at: float, style: Style, *, text: str = "<>", places: int | None = None,
-    upright: bool = False, starts: tuple[float, float] | None = None,
+    view: View,
+    a: Point,
+    b: Point,
+    at: float,
+    style: Style,
+    *,
+    text: str = "<>",
+    places: int | None = None,
+    upright: bool = False,
+    starts: tuple[float, float] | None = None,
+    overflow_up: bool = True,
 ) -> Dimension:
     """Return the distance of two points, measured along X, or along Y when upright.
 
@@ -93,6 +102,7 @@ def linear(
         places: decimals, None for the style's.
         upright: measure along Y.
         starts: paper y (x) where the two extension lines start, before the gap; None for the points themselves.
+        overflow_up: a text too long to stand between goes beyond the upper (right) end, else beyond the other.
     """
     axis = 1 if upright else 0
     side = Side.RIGHT if upright else Side.TOP
@@ -103,7 +113,7 @@ def linear(
     marks: list[Mark] = []
     for p, start in zip((pa, pb), starts or (pa[1 - axis], pb[1 - axis]), strict=True):
         marks += _extension(side, p[axis], start, at, style)
-    body, middle, angle = _dimension_line(side, pa[axis], pb[axis], at, written, style)
+    body, middle, angle = _dimension_line(side, pa[axis], pb[axis], at, written, style, overflow_up)
     on_line = side.point(pb[axis], at)
     return Dimension(
         kind=DimensionKind.LINEAR,
@@ -127,7 +137,7 @@ def _extension(side: Side, along: float, start: float, at: float, style: Style) 
 
 
 def _dimension_line(
-    side: Side, low: float, high: float, at: float, written: str, style: Style
+    side: Side, low: float, high: float, at: float, written: str, style: Style, overflow_up: bool
 ) -> tuple[list[Mark], Point, float]:
     """Return line, arrows and text, the text's middle and its angle."""
     turned = style.text_above and not side.upright
@@ -136,9 +146,12 @@ def _dimension_line(
     room = high - low
     inside = room >= need + 2.0 * (style.arrow + style.text_gap)
     between = inside or room >= need + 2.0 * style.text_gap
-    along = (low + high) / 2.0 if between else high + 2.0 * style.arrow + style.text_gap + need / 2.0
     tail = 2.0 * style.arrow
-    spans = [(low, high)] if inside else [(low - tail, low), (high, high + tail if between else along + need / 2.0)]
+    beyond = tail + style.text_gap + need / 2.0
+    along = (low + high) / 2.0 if between else high + beyond if overflow_up else low - beyond
+    spans = [(low, high)]
+    if not inside:
+        spans = [(min(low - tail, along - need / 2.0), low), (high, max(high + tail, along + need / 2.0))]
     if not inside and style.text_above:
         spans = [(spans[0][0], spans[1][1])]
     off = style.text_gap + style.text / 2.0 if style.text_above else 0.0
@@ -187,7 +200,12 @@ class Station:
 
 
 def ordinates(
-    view: View, origin: Point, stations: Sequence[Station], side: Side, edge: float, style: Style,
+    view: View,
+    origin: Point,
+    stations: Sequence[Station],
+    side: Side,
+    edge: float,
+    style: Style,
     limits: tuple[float, float] | None = None,
 ) -> tuple[Dimension, ...]:
     """Return ordinate dimensions along one side; crowded labels are moved apart by jogged leaders.
@@ -216,7 +234,7 @@ def ordinates(
 
 
 def jog_depth(moves: float, style: Style) -> float:
-    """Return how far the slanted part of jogged leaders reaches, mm; the steepest is 45 degrees up to twice an arrow."""
+    """Return how far the slanted part of jogged leaders reaches, mm: 45 degrees where labels move little."""
     return max(2.0 * style.text_gap, min(moves, 4.0 * style.text)) + style.text_gap
 
 
@@ -289,7 +307,9 @@ def datum(foot: Point, side: Side, letter: str, style: Style) -> tuple[Mark, ...
     )
     middle = (x + (stem + box / 2.0) * ox, y + (stem + box / 2.0) * oy)
     half = box / 2.0
-    corners = tuple((middle[0] + u, middle[1] + v) for u, v in ((-half, -half), (half, -half), (half, half), (-half, half)))
+    corners = tuple(
+        (middle[0] + u, middle[1] + v) for u, v in ((-half, -half), (half, -half), (half, half), (-half, half))
+    )
     return (
         triangle,
         line((x + high * ox, y + high * oy), (x + stem * ox, y + stem * oy)),
@@ -303,7 +323,9 @@ def frame_cells(cells: Sequence[str], height: float) -> list[float]:
     return [max(2.0 * height, lettering.width(cell, height) + height) for cell in cells]
 
 
-def control_frame(left: float, middle: float, cells: Sequence[str], height: float, layer: Line = Line.DIMENSION) -> tuple[Mark, ...]:
+def control_frame(
+    left: float, middle: float, cells: Sequence[str], height: float, layer: Line = Line.DIMENSION
+) -> tuple[Mark, ...]:
     """Return a feature control frame (ISO 1101, ASME Y14.5): compartments twice the lettering's height.
 
     Args:
@@ -316,7 +338,12 @@ def control_frame(left: float, middle: float, cells: Sequence[str], height: floa
     marks: list[Mark] = []
     x = left
     for cell, width in zip(cells, frame_cells(cells, height), strict=True):
-        corners = ((x, middle - height), (x + width, middle - height), (x + width, middle + height), (x, middle + height))
+        corners = (
+            (x, middle - height),
+            (x + width, middle - height),
+            (x + width, middle + height),
+            (x, middle + height),
+        )
         marks.append(Stroke(corners, layer, closed=True))
         marks.append(Text((x + width / 2.0, middle), cell, height, Anchor.CENTRE, 0.0, True, layer))
         x += width

@@ -29,7 +29,7 @@ class Format:
     margin_low: float
 
 
-# Level and upright margins, inch: ASME Y14.1, from memory; those of A are wider, for printers that can't reach the edge.
+# Level and upright margins, inch: ASME Y14.1, from memory; A has wider ones, for printers that can't reach the edge.
 _ASME_MARGINS = {"A": (0.38, 0.38), "B": (0.62, 0.38), "C": (0.5, 0.75), "D": (1.0, 0.5), "E": (0.5, 1.0)}
 LARGEST_SCALE = 10.0
 

@@ -26,9 +26,7 @@ class _Zones:
 
 def drawing_space(paper: Format) -> Box:
     """Return the rectangle inside the frame."""
-    return Box(
-        paper.margin_left, paper.margin_low, paper.width - paper.margin_right, paper.height - paper.margin_low
-    )
+    return Box(paper.margin_left, paper.margin_low, paper.width - paper.margin_right, paper.height - paper.margin_low)
 
 
 def frame(paper: Format, block: Box) -> tuple[Mark, ...]:
@@ -91,7 +89,6 @@ def _letters(inner: Box, outer: Box, zones: _Zones) -> Iterable[Mark]:
             yield _zone_text(label, (left + right) / 2.0, y + step / 2.0)
             if n and 2 * n != zones.up:
                 yield Stroke(((left, y), (right, y)), Line.RULE)
-
 
 
 def _zone_text(label: str, x: float, y: float) -> Text:

@@ -34,9 +34,13 @@ def _combined(groups: tuple[HoleGroup, ...], style: Style, located: bool) -> Tab
     x, y = ("(X)", "(Y)") if located else ("X", "Y")
     columns = (
         Column("TAG"), Column(x, Anchor.RIGHT), Column(y, Anchor.RIGHT), Column("SIZE", Anchor.LEFT, merged=True),
-        Column("DEPTH", merged=True), Column("QTY", merged=True), *((Column("FOR TABLE", Anchor.LEFT),) if served else ()),
+        Column("DEPTH", merged=True), Column("QTY", merged=True), *_served_column(served),
     )  # fmt: skip
     return Table("HOLE TABLE", columns, tuple(_combined_block(group, style, served) for group in groups))
+
+
+def _served_column(served: bool) -> tuple[Column, ...]:
+    return (Column("FOR TABLE", Anchor.LEFT),) if served else ()
 
 
 def _combined_block(group: HoleGroup, style: Style, served: bool) -> Block:
@@ -87,7 +91,7 @@ def _positions(groups: tuple[HoleGroup, ...], style: Style) -> Table:
     served = any(group.tables for group in groups)
     columns = (
         Column("TAG"), Column("X", Anchor.RIGHT), Column("Y", Anchor.RIGHT),
-        *((Column("FOR TABLE", Anchor.LEFT),) if served else ()),
+        *_served_column(served),
     )  # fmt: skip
     blocks = []
     for group in groups:

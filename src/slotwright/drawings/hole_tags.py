@@ -30,27 +30,36 @@ class _Try:
     leader: tuple[Point, Point] | None
 
 
-def place_tags(view: View, tagged: Sequence[TaggedHole], taken: Register, style: Style) -> tuple[tuple[Mark, ...], bool]:
+def place_tags(
+    view: View, tagged: Sequence[TaggedHole], taken: Register, style: Style
+) -> tuple[tuple[Mark, ...], bool]:
     """Return the tags of all holes in paper coordinates, and whether every one found a free place.
 
     The register takes in each tag as it is placed. A hole without any free place gets its tag in its middle.
     """
-    marks: list[Mark] = []
-    complete = True
     for height in (style.text, style.small):
-        marks, complete = [], True
         trial = taken.copy()
-        for one in tagged:
-            spot = _spot(view, one, trial, height)
-            complete = complete and spot is not None
-            text, leader = _tag(view, one, spot, height)
-            trial.add(leader)
-            trial.add_box(text_box(text).grown(height * APART))
-            marks += [text, *leader]
-        if complete:
+        marks = _all_tags(view, tagged, trial, height, give_up=height > style.small)
+        if marks is not None:
             break
+    assert marks is not None  # noqa: S101  the last height never gives up
     taken.add(marks)
-    return tuple(marks), complete
+    return tuple(marks), not any(isinstance(m, Text) and m.middle for m in marks)
+
+
+def _all_tags(
+    view: View, tagged: Sequence[TaggedHole], trial: Register, height: float, *, give_up: bool
+) -> list[Mark] | None:
+    marks: list[Mark] = []
+    for one in tagged:
+        spot = _spot(view, one, trial, height)
+        if spot is None and give_up:
+            return None
+        text, leader = _tag(view, one, spot, height)
+        trial.add(leader)
+        trial.add_box(text_box(text).grown(height * APART))
+        marks += [text, *leader]
+    return marks
 
 
 def _spot(view: View, one: TaggedHole, taken: Register, height: float) -> _Try | None:
@@ -80,9 +89,7 @@ def _tries(view: View, one: TaggedHole, height: float) -> Iterable[_Try]:
             yield _Try(box, (start, _short_of(start, end, CLEAR)))
 
 
-def _beside(
-    x: float, y: float, along: float, across: float, turn: float, far: float, wide: float, high: float
-) -> Box:
+def _beside(x: float, y: float, along: float, across: float, turn: float, far: float, wide: float, high: float) -> Box:
     """Return the tag's box whose nearest point lies at an angle and a distance outside the hole."""
     c, s = cos(radians(turn)), sin(radians(turn))
     px, py = x + (along + far) * c, y + (across + far) * s

@@ -18,9 +18,12 @@ CAUTIONS = (
 
 
 def wrapped(text: str, height: float, width: float) -> list[str]:
-    """Break a text into lines no longer than a width, mm; a word longer than that stands on a line of its own."""
+    """Break a text into lines no longer than a width, mm; a word longer than that stands on a line of its own.
+
+    No-break spaces hold words together.
+    """
     lines: list[str] = []
-    for word in text.split():
+    for word in text.split(" "):
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and lettering.width(longer, height) <= width:
             lines[-1] = longer

@@ -38,7 +38,9 @@ def parts_lines(layout: Layout, style: Style) -> tuple[PartsLine, ...]:
     count: dict[str, int] = {}
     for placed in layout.pieces:
         piece = placed.piece
-        size = f" {times(style)} ".join(style.number(v, 2) for v in (piece.blank.length, piece.blank.width, piece.blank.thickness))
+        size = f" {times(style)} ".join(
+            style.number(v, 2) for v in (piece.blank.length, piece.blank.width, piece.blank.thickness)
+        )
         made.setdefault(piece.title, [f"{piece.title}, {size}", f"drawing {piece.name}", ""])
         count[piece.title] = count.get(piece.title, 0) + 1
     for item in (placed.item for placed in layout.hardware):
@@ -52,6 +54,11 @@ def parts_lines(layout: Layout, style: Style) -> tuple[PartsLine, ...]:
 
 def parts_table(lines: tuple[PartsLine, ...]) -> Table:
     """Return the list as a table for the sheet."""
-    columns = (Column("ITEM"), Column("QTY"), Column("DESCRIPTION", Anchor.LEFT), Column("DRAWING, STANDARD", Anchor.LEFT))
+    columns = (
+        Column("ITEM"),
+        Column("QTY"),
+        Column("DESCRIPTION", Anchor.LEFT),
+        Column("DRAWING, STANDARD", Anchor.LEFT),
+    )
     blocks = tuple(Block(((str(line.item),), (str(line.quantity),), (line.words,), (line.source,))) for line in lines)
     return Table("PARTS LIST", columns, blocks)

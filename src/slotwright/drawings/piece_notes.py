@@ -3,21 +3,25 @@
 from __future__ import annotations
 
 from slotwright.drawings.callouts import times
-from slotwright.drawings.sheet_data import SheetData
+from slotwright.drawings.piece_signs import EDGES, edge_text
 from slotwright.drawings.style import Style
 from slotwright.pieces.hole_groups import hole_groups
 from slotwright.pieces.piece import Piece
 
 
-def piece_notes(piece: Piece, data: SheetData, style: Style) -> tuple[str, ...]:
-    """Return the numbered notes of a piece's sheet."""
+def piece_notes(piece: Piece, style: Style, *, edges_noted: bool) -> tuple[str, ...]:
+    """Return the numbered notes of a piece's sheet; edges_noted says that a leader calls out the chamfer."""
     unit = "INCHES" if style.unit == "in" else "MILLIMETRES"
     notes = [f"DIMENSIONS IN {unit}. X AND Y FROM THE DATUM CORNER: LEFT END, FRONT EDGE."]
     if not piece.blank.edge_chamfer:
         burr = ".01" if style.unit == "in" else style.number(0.3)
-        notes.append(f"BREAK SHARP EDGES {burr} {times(style)} 45°.")
+        notes.append(f"BREAK SHARP EDGES {burr}\u00a0{times(style)}\u00a045°.")
+    elif not edges_noted:
+        notes.append(f"CHAMFER {edge_text(piece, style)} {EDGES}.".replace(" ", "\u00a0", 3))
     if any(hole.depth is not None for hole in piece.holes):
-        angles = sorted({hole.point_angle for hole in piece.holes if hole.depth is not None and hole.point_angle < 180.0})
+        angles = sorted(
+            {hole.point_angle for hole in piece.holes if hole.depth is not None and hole.point_angle < 180.0}
+        )
         points = f"; DRILL POINTS {', '.join(style.angle(a) for a in angles)}" if angles else ""
         notes.append(f"DEPTHS OF BLIND HOLES ARE TO THE FULL DIAMETER{points}.")
     if any(hole.position_tolerance is not None for hole in piece.holes):
@@ -36,5 +40,3 @@ def _served(piece: Piece) -> list[str]:
         tags = [one.tag for group in hole_groups(piece) for one in group.holes if table in one.hole.tables]
         lines.append(f"FOR TABLE {table} USE HOLES {', '.join(tags)}.")
     return lines
-
-

@@ -6,19 +6,21 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from slotwright import sizes
-from slotwright.drawings.arranging import Item, Spot, arrange, centred
+from slotwright.drawings.arranging import Item, arrange, centred
 from slotwright.drawings.formats import Format, formats, preferred_scales, scale_text
 from slotwright.drawings.frame import drawing_space, frame
 from slotwright.drawings.hole_tables import hole_tables
 from slotwright.drawings.notes import notes_marks, notes_size, stop_marks, stop_size, stop_texts
+from slotwright.drawings.pictorial import picture_group
 from slotwright.drawings.piece_notes import piece_notes
-from slotwright.drawings.piece_views import ViewGroup, estimate, piece_views
+from slotwright.drawings.piece_views import estimate, piece_views
 from slotwright.drawings.placing import Box
 from slotwright.drawings.sheet import Drawing, Mark, Sheet
 from slotwright.drawings.sheet_data import SheetData
 from slotwright.drawings.style import Style
 from slotwright.drawings.tables import Table, column_widths, split, table_marks, table_size
 from slotwright.drawings.title_block import TitleFields, title_block, title_block_size
+from slotwright.drawings.view_group import ViewGroup
 from slotwright.errors import SlotwrightError
 from slotwright.findings import Finding
 from slotwright.pieces.piece import Piece
@@ -28,9 +30,11 @@ LEAST_THICKNESS = 4.0  # of the piece on paper, mm; our choice
 SMALL_PIECE = 150.0  # mm on paper up to which a small piece is drawn larger than it is; our choice
 INSET = 6.0  # clear paper inside the frame, mm; our choice
 BETWEEN = 5.0  # between the columns of a split table, mm; our choice
-NOTE_WIDTHS = (110.0, 90.0, 75.0, 150.0, 60.0)
+NOTE_WIDTHS = (110.0, 130.0, 90.0, 75.0, 150.0, 60.0)
 STOP_WIDTHS = (140.0, 180.0, 100.0)
 TABLE_COLUMNS = 8
+PICTURE_PARTS = (1.0, 0.8, 0.6, 0.5, 0.4, 0.3)  # size of the pictorial view, of the main scale
+LEAST_PICTURE = 60.0  # mm on paper; our choice
 
 
 class SheetError(SlotwrightError, ValueError):
@@ -47,6 +51,7 @@ class _Chosen:
     tables: tuple[tuple[tuple[Table, ...], Box], ...]
     notes: tuple[tuple[str, ...], Box]
     stops: tuple[tuple[str, ...], Box] | None
+    picture: ViewGroup | None
 
 
 def piece_drawing(piece: Piece, data: SheetData, style: Style) -> Drawing:
@@ -108,7 +113,7 @@ def _fit(
     group = built[scale]
     block = block_box(paper, style)
     tables = [_variants(table) for table in hole_tables(piece, style, located=group.located)]
-    notes, stops = piece_notes(piece, data, style), stop_texts(about(piece, data.findings))
+    notes, stops = piece_notes(piece, style, edges_noted=group.edges_noted), stop_texts(about(piece, data.findings))
     items = [Item(((group.box.width, group.box.height),), "top")]
     items += [Item(tuple(_columns_size(v, style) for v in variants), "lower right") for variants in tables]
     if stops:
@@ -117,16 +122,34 @@ def _fit(
     spots = arrange(area, [block], items)
     if spots is None:
         return None
-    home = centred(area, spots[0].box, [block, *(spot.box for spot in spots[1:])])
+    others = [block, *(spot.box for spot in spots[1:])]
+    picture = _picture(piece, scale, area, [*others, spots[0].box], style)
+    if picture is not None:
+        others.append(picture.box)
+    home = centred(area, spots[0].box, others)
     middle = spots[1 : 1 + len(tables)]
     return _Chosen(
         paper,
         scale,
-        group.moved(home.x0 - group.box.x0, home.y0 - group.box.y0),
+        group.moved_to(home),
         tuple((variants[spot.variant], spot.box) for variants, spot in zip(tables, middle, strict=True)),
         (notes, spots[-1].box),
         (stops, spots[-2].box) if stops else None,
+        picture,
     )
+
+
+def _picture(piece: Piece, scale: float, area: Box, taken: Sequence[Box], style: Style) -> ViewGroup | None:
+    """Return the pictorial view in the largest size for which there is room left, or None."""
+    for part in PICTURE_PARTS:
+        drawn = picture_group(piece, scale * part, style)
+        if drawn.box.width < LEAST_PICTURE:
+            return None
+        spots = arrange(area, taken, [Item(((drawn.box.width, drawn.box.height),), "upper right")])
+        if spots is not None:
+            home = centred(area, spots[0].box, taken)
+            return drawn.moved_to(home)
+    return None
 
 
 def about(piece: Piece, findings: Iterable[Finding]) -> list[Finding]:
@@ -177,8 +200,12 @@ def _sheet(piece: Piece, data: SheetData, style: Style, chosen: _Chosen) -> Shee
     if chosen.stops is not None:
         words, box = chosen.stops
         marks += stop_marks(words, box.x0, box.y1, box.width, style)
+    views = chosen.group.views
     marks += chosen.group.marks
-    return Sheet(size=paper.name, width=paper.width, height=paper.height, views=chosen.group.views, marks=tuple(marks))
+    if chosen.picture is not None:
+        views += chosen.picture.views
+        marks += chosen.picture.marks
+    return Sheet(size=paper.name, width=paper.width, height=paper.height, views=views, marks=tuple(marks))
 
 
 def _columns(parts: Sequence[Table], box: Box, style: Style) -> list[Mark]:

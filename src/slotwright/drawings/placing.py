@@ -78,7 +78,8 @@ class Box:
         return hypot(dx, dy) < radius < far
 
 
-_Item: TypeAlias = Box | tuple[Point, Point] | Circle
+_Line: TypeAlias = tuple[Point, Point]
+_Item: TypeAlias = tuple[float, float, float, float, _Line | Circle | None]  # its box, then its shape; None is the box
 
 
 class Register:
@@ -94,7 +95,7 @@ class Register:
                 case Stroke(points, _, closed):
                     self.add_line((*points, points[0]) if closed else points)
                 case Circle() | Arc():
-                    self._put(Circle(mark.centre, mark.radius, mark.line), circle_box(mark.centre, mark.radius))
+                    self._put(circle_box(mark.centre, mark.radius), Circle(mark.centre, mark.radius, mark.line))
                 case Fill(points):
                     self.add_box(points_box(points))
                 case Text():
@@ -102,28 +103,35 @@ class Register:
 
     def add_box(self, box: Box) -> None:
         """Take in a box: nothing else may stand in it."""
-        self._put(box, box)
+        self._put(box, None)
 
     def add_line(self, points: Sequence[Point]) -> None:
-        """Take in a polyline, cut to pieces no longer than a cell, so that slanted lines fill few cells."""
+        """Take in a polyline; slanted lines are cut to pieces of a cell, so that they fill few cells."""
         for a, b in pairwise(points):
-            steps = max(1, floor(min(abs(b[0] - a[0]), abs(b[1] - a[1])) / CELL) + 1)
+            steps = floor(min(abs(b[0] - a[0]), abs(b[1] - a[1])) / CELL) + 1
             for n in range(steps):
                 p, q = _between(a, b, n / steps), _between(a, b, (n + 1) / steps)
-                self._put((p, q), points_box((p, q)))
+                self._put(points_box((p, q)), (p, q))
 
     def free(self, box: Box) -> bool:
         """Say whether nothing in the register meets the box."""
-        return not any(_meets(box, item) for key in _keys(box) for item in self._cells.get(key, ()))
+        x0, y0, x1, y1 = box.x0, box.y0, box.x1, box.y1
+        for key in _keys(box):
+            for a0, b0, a1, b1, shape in self._cells.get(key, ()):
+                # Written out, for this runs some ten thousand times a sheet.
+                if a0 < x1 and x0 < a1 and b0 < y1 and y0 < b1 and (shape is None or _meets(box, shape)):
+                    return False
+        return True
 
     def passable(self, a: Point, b: Point) -> bool:
         """Say whether a straight line between two points runs through no box and no circle."""
-        near = [item for key in _keys(points_box((a, b))) for item in self._cells.get(key, ())]
-        return not any(
-            item.cut_by(a, b) if isinstance(item, Box) else _distance(item.centre, a, b) < item.radius
-            for item in near
-            if isinstance(item, Box | Circle)
-        )
+        for key in _keys(points_box((a, b))):
+            for x0, y0, x1, y1, shape in self._cells.get(key, ()):
+                if shape is None and Box(x0, y0, x1, y1).cut_by(a, b):
+                    return False
+                if isinstance(shape, Circle) and _distance(shape.centre, a, b) < shape.radius:
+                    return False
+        return True
 
     def copy(self) -> Register:
         """Return a register that holds the same and can be added to alone."""
@@ -131,26 +139,22 @@ class Register:
         twin._cells = {key: list(items) for key, items in self._cells.items()}
         return twin
 
-    def first_free(self, boxes: Iterable[Box]) -> int | None:
-        """Return the place of the first free box, or None."""
-        return next((n for n, box in enumerate(boxes) if self.free(box)), None)
-
-    def _put(self, item: _Item, bounds: Box) -> None:
+    def _put(self, bounds: Box, shape: _Line | Circle | None) -> None:
+        item = (bounds.x0, bounds.y0, bounds.x1, bounds.y1, shape)
         for key in _keys(bounds):
             self._cells.setdefault(key, []).append(item)
 
 
-def _keys(box: Box) -> Iterable[tuple[int, int]]:
+def _keys(box: Box) -> list[tuple[int, int]]:
     columns = range(floor(box.x0 / CELL), floor(box.x1 / CELL) + 1)
-    return [(i, j) for i in columns for j in range(floor(box.y0 / CELL), floor(box.y1 / CELL) + 1)]
+    rows = range(floor(box.y0 / CELL), floor(box.y1 / CELL) + 1)
+    return [(i, j) for i in columns for j in rows]
 
 
-def _meets(box: Box, item: _Item) -> bool:
-    if isinstance(item, Box):
-        return box.meets(item)
-    if isinstance(item, Circle):
-        return box.touches_ring(item.centre, item.radius)
-    return box.cut_by(*item)
+def _meets(box: Box, shape: _Line | Circle) -> bool:
+    if isinstance(shape, Circle):
+        return box.touches_ring(shape.centre, shape.radius)
+    return box.cut_by(*shape)
 
 
 def _distance(point: Point, a: Point, b: Point) -> float:

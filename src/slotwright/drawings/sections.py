@@ -60,7 +60,9 @@ def _stacked(holes: Iterable[Hole]) -> bool:
     """Say whether unlike holes stand at one x."""
     at: dict[float, set[tuple[object, ...]]] = {}
     for hole in holes:
-        at.setdefault(round(hole.x, 6), set()).add((hole.diameter, hole.depth, hole.counterbore, hole.thread, hole.face))
+        at.setdefault(round(hole.x, 6), set()).add(
+            (hole.diameter, hole.depth, hole.counterbore, hole.thread, hole.face)
+        )
     return any(len(kinds) > 1 for kinds in at.values())
 
 
@@ -97,7 +99,9 @@ def _trace(chosen: Sequence[Hole], piece: Piece) -> list[Point]:
 def _bend(a: Hole, b: Hole, holes: Sequence[Hole]) -> float:
     """Put a bend between two holes, clear of all others where that can be."""
     low, high = a.x + reach(a)[0] + BEND_ROOM, b.x - reach(b)[0] - BEND_ROOM
-    taken = sorted((h.x - reach(h)[0], h.x + reach(h)[0]) for h in holes if low < h.x + reach(h)[0] and h.x - reach(h)[0] < high)
+    taken = sorted(
+        (h.x - reach(h)[0], h.x + reach(h)[0]) for h in holes if low < h.x + reach(h)[0] and h.x - reach(h)[0] < high
+    )
     best, start = (-1.0, (low + high) / 2.0), low
     for left, right in [*taken, (high, high)]:
         best = max(best, (min(left, high) - start, (start + min(left, high)) / 2.0))
@@ -161,4 +165,3 @@ def lining(
             if z - y > 0.02 * space
         ]
     return lines
-

@@ -46,7 +46,12 @@ def piece_box(placed: PlacedPiece) -> Box:
 def _table(table: Table, covers: Sequence[Sequence[Point]], scale: float, style: Style) -> Iterable[Mark]:
     """Edges and slots, broken where a piece lies over them."""
     long, wide = table.length, table.width
-    edges = [((0.0, 0.0), (long, 0.0)), ((long, 0.0), (long, wide)), ((long, wide), (0.0, wide)), ((0.0, wide), (0.0, 0.0))]
+    edges = [
+        ((0.0, 0.0), (long, 0.0)),
+        ((long, 0.0), (long, wide)),
+        ((long, wide), (0.0, wide)),
+        ((0.0, wide), (0.0, 0.0)),
+    ]
     for centre in table.slot_centres:
         edges += [((0.0, y), (long, y)) for y in (centre - table.slot.width / 2.0, centre + table.slot.width / 2.0)]
     for a, b in edges:
@@ -114,7 +119,13 @@ def turned(mark: Mark, place: Place) -> Mark:
             return Fill(tuple(place.to_table(*p) for p in points), line)
         case Text():
             return Text(
-                place.to_table(*mark.at), mark.text, mark.height, mark.anchor, mark.angle + place.turn, mark.middle, mark.line
+                place.to_table(*mark.at),
+                mark.text,
+                mark.height,
+                mark.anchor,
+                mark.angle + place.turn,
+                mark.middle,
+                mark.line,
             )
 
 
@@ -146,4 +157,3 @@ def _work(work: Work, layout: Layout) -> Iterable[Mark]:
     if box is not None:
         ring = ((box.x0, box.y0), (box.x1, box.y0), (box.x1, box.y1), (box.x0, box.y1))
         yield Stroke(ring, Line.PHANTOM, closed=True)
-

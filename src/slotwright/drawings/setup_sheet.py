@@ -7,12 +7,12 @@ from dataclasses import dataclass
 
 from slotwright import sizes
 from slotwright.drawings.arranging import Item, arrange, centred
+from slotwright.drawings.callouts import times
 from slotwright.drawings.formats import Format, formats, preferred_scales, scale_text
 from slotwright.drawings.frame import drawing_space, frame
 from slotwright.drawings.notes import CAUTIONS, notes_marks, notes_size, stop_marks, stop_size, stop_texts
 from slotwright.drawings.parts_list import PartsLine, parts_lines, parts_table
 from slotwright.drawings.piece_sheet import INSET, NOTE_WIDTHS, STOP_WIDTHS, SheetError, block_box
-from slotwright.drawings.piece_views import ViewGroup
 from slotwright.drawings.placing import Box
 from slotwright.drawings.setup_plan import piece_box
 from slotwright.drawings.setup_views import bolt_group, setup_plan
@@ -21,6 +21,7 @@ from slotwright.drawings.sheet_data import SheetData
 from slotwright.drawings.style import Style
 from slotwright.drawings.tables import Table, table_marks, table_size
 from slotwright.drawings.title_block import TitleFields, title_block
+from slotwright.drawings.view_group import ViewGroup
 from slotwright.findings import Severity
 from slotwright.fixtures.joint import Joint
 from slotwright.fixtures.layout import Layout
@@ -74,8 +75,10 @@ def setup_notes(layout: Layout, data: SheetData, lines: Sequence[PartsLine], sty
     work = layout.work
     if work is not None and work.mass is not None:
         notes.append(f"WORK: {work.name}, {sizes.say(work.mass, 'kg', style.unit)}.")
-    notes += [f"ITEM {line.item}: {line.note}." for line in lines if line.note]
-    notes += [f"CAUTION, {f.place}: {f.message}" for f in data.findings if f.severity is Severity.CAUTION]
+    cautions = [f"CAUTION, {f.place}: {f.message}" for f in data.findings if f.severity is Severity.CAUTION]
+    said = " ".join(cautions)
+    notes += [f"ITEM {line.item}: {line.note}." for line in lines if line.note and line.words.split()[0] not in said]
+    notes += cautions
     return (*notes, *CAUTIONS)
 
 
@@ -111,8 +114,16 @@ def _worth_trying(layout: Layout, paper: Format, scale: float, least: float) -> 
 
 
 def _fit(
-    layout: Layout, paper: Format, scale: float, plan: ViewGroup, joint: Joint | None, items: dict[str, int],
-    table: Table, notes: Sequence[str], stops: Sequence[str], style: Style,
+    layout: Layout,
+    paper: Format,
+    scale: float,
+    plan: ViewGroup,
+    joint: Joint | None,
+    items: dict[str, int],
+    table: Table,
+    notes: Sequence[str],
+    stops: Sequence[str],
+    style: Style,
 ) -> _Chosen | None:
     area = drawing_space(paper).grown(-INSET)
     block = block_box(paper, style)
@@ -129,10 +140,10 @@ def _fit(
     if spots is None:
         return None
     home = centred(area, spots[0].box, [block, *(spot.box for spot in spots[1:])])
-    groups = [plan.moved(home.x0 - plan.box.x0, home.y0 - plan.box.y0)]
+    groups = [plan.moved_to(home)]
     if sections:
         drawn = sections[spots[2].variant]
-        groups.append(drawn.moved(spots[2].box.x0 - drawn.box.x0, spots[2].box.y0 - drawn.box.y0))
+        groups.append(drawn.moved_to(spots[2].box))
     stop_at = spots[-2].box if stops else None
     return _Chosen(paper, scale, tuple(groups), spots[1].box, spots[-1].box, stop_at)
 
@@ -140,8 +151,18 @@ def _fit(
 # Drawing
 
 
+def _slots(layout: Layout, style: Style) -> str:
+    """Number and throat width of the slots."""
+    return f"{len(layout.table.slot_centres)} {times(style)} {style.number(layout.table.slot.width)}"
+
+
 def _sheet(
-    layout: Layout, data: SheetData, style: Style, chosen: _Chosen, table: Table, notes: Sequence[str],
+    layout: Layout,
+    data: SheetData,
+    style: Style,
+    chosen: _Chosen,
+    table: Table,
+    notes: Sequence[str],
     stops: Sequence[str],
 ) -> Sheet:
     paper, inner = chosen.paper, drawing_space(chosen.paper)
@@ -153,7 +174,12 @@ def _sheet(
         scale=scale_text(chosen.scale),
         size=paper.name,
         sheet="1/1",
-        mass="",
+        material=layout.table.title,
+        stock=_slots(layout, style),
+        quantity=str(len(layout.joints)),
+        mass=sizes.say(sum(placed.piece.mass for placed in layout.pieces), "kg", style.unit),
+        heads=("Machine table", "T-slots", "Bolts", "Mass of pieces"),
+        tolerances=(),
     )
     marks: list[Mark] = [*frame(paper, block_box(paper, style)), *title_block(fields, data, inner.x1, inner.y0, style)]
     marks += table_marks(table, chosen.table.x0, chosen.table.y1, style)

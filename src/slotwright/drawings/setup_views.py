@@ -8,18 +8,19 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
+from slotwright.drawings import lettering
 from slotwright.drawings.balloons import balloon, balloon_radius
 from slotwright.drawings.bolt_section import bolt_section
 from slotwright.drawings.dimensioning import Side, Station, linear, ordinates
-from slotwright.drawings.piece_views import ViewGroup
 from slotwright.drawings.placing import Box, Register, marks_box, spread, text_box
 from slotwright.drawings.setup_plan import piece_box, plan_marks, work_box
 from slotwright.drawings.sheet import Anchor, Dimension, Mark, Stroke, Text, View, on_paper
 from slotwright.drawings.style import Style
+from slotwright.drawings.view_group import ViewGroup, group_box
 from slotwright.fixtures.joint import Joint
 from slotwright.fixtures.layout import Layout
 
-FRONT = "FRONT - OPERATOR'S SIDE"
+FRONT = ("FRONT - OPERATOR'S SIDE", "FRONT")
 
 
 def setup_plan(layout: Layout, items: dict[str, int], scale: float, style: Style) -> ViewGroup:
@@ -42,8 +43,7 @@ def setup_plan(layout: Layout, items: dict[str, int], scale: float, style: Style
         taken.add(dimension.marks)
     marks += _piece_balloons(view, layout, items, taken, style)
     view = replace(view, dimensions=tuple(found))
-    box = marks_box([*on_paper(view), *marks, *(m for d in found for m in d.marks)])
-    return ViewGroup((view,), tuple(marks), box, True, True)
+    return ViewGroup(views=(view,), marks=tuple(marks), box=group_box((view,), marks))
 
 
 def _slot_numbers(view: View, layout: Layout, style: Style) -> Iterable[Mark]:
@@ -103,7 +103,9 @@ def _overhang(view: View, box: Box, edge: float, end: float, taken: Register, st
         for side, x in ((-1.0, box.x0), (1.0, box.x1)):
             start = x * view.scale
             at = start + side * far
-            tries.append(linear(view, (x, edge), (x, end), at, style, upright=True, starts=_starts(edge, end, start, at)))
+            tries.append(
+                linear(view, (x, edge), (x, end), at, style, upright=True, starts=_starts(edge, end, start, at))
+            )
     for dimension in tries:
         body = [m for m in dimension.marks if not isinstance(m, Stroke)]
         if all(taken.free(marks_box([mark]).grown(1.0)) for mark in body if isinstance(mark, Text)):
@@ -120,12 +122,14 @@ def _front(view: View, layout: Layout, taken: Register, style: Style) -> list[Ma
     """Name the operator's side in front of the table, where there is room next to the edge."""
     middle = layout.table.length * view.scale / 2.0
     step = layout.table.length * view.scale / 24.0
-    for row in range(8):
-        y = -3.0 - style.text - row * 1.5 * style.text
-        for n in range(11):
-            for way in (1.0, -1.0):
-                text = Text((middle + way * n * step, y), FRONT, style.text, Anchor.CENTRE)
-                if taken.free(text_box(text).grown(1.5)):
+    for words in FRONT:
+        for row in range(4):
+            y = -3.0 - style.text - row * 1.5 * style.text
+            for n in range(23):
+                x = middle + (n + 1) // 2 * step * (1.0 if n % 2 else -1.0)
+                text = Text((x, y), words, style.text, Anchor.CENTRE)
+                box = text_box(text).grown(1.5)
+                if box.x0 > 0.0 and box.x1 < 2.0 * middle and taken.free(box):
                     return [text]
     return []
 
@@ -138,10 +142,14 @@ def _work_name(view: View, layout: Layout, taken: Register, style: Style) -> lis
         return []
     name = work.name.upper()
     spots = []
-    for share in (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9):
-        x = (box.x0 + (box.x1 - box.x0) * share) * view.scale
-        for y in (box.y0 * view.scale + 3.0, box.y1 * view.scale - 3.0 - style.text, (box.y0 + box.y1) / 2.0 * view.scale):
-            spots.append(Text((x, y), name, style.text, Anchor.CENTRE))
+    low, high = box.y0 * view.scale + 2.5, box.y1 * view.scale - 2.5 - style.text
+    for size in (style.text, style.small):
+        for rise in (0.0, 0.08, 0.16, 0.24, 0.32, 1.0, 0.9, 0.8, 0.5, 0.4, 0.6, 0.7):
+            for share in (0.5, 0.45, 0.55, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9):
+                x = (box.x0 + (box.x1 - box.x0) * share) * view.scale
+                text = Text((x, low + (high - low) * rise), name, size, Anchor.CENTRE)
+                if box.x0 * view.scale + 2.0 < text_box(text).x0 and text_box(text).x1 < box.x1 * view.scale - 2.0:
+                    spots.append(text)
     for above in (2.0, 8.0, 14.0):
         spots += [Text((box.x0 * view.scale + 2.0, box.y1 * view.scale + above), name, style.text)]
     return list(next(((spot,) for spot in spots if taken.free(text_box(spot).grown(1.0))), ()))
@@ -151,7 +159,9 @@ def _table_size(view: View, layout: Layout, around: Box, marks: Sequence[Mark], 
     """The table's own size, in brackets, for it is not made here."""
     table = layout.table
     low = around.y0 - style.first_offset * 0.7
-    right = max(text_box(m).x1 for m in marks if isinstance(m, Text)) + style.first_offset * 0.7
+    right = max(text_box(m).x1 for m in marks if isinstance(m, Text)) + style.first_offset
+    if not style.text_above:
+        right += lettering.width(f"({style.number(table.width, 2)})", style.text) / 2.0 - style.text
     return [
         linear(view, (0.0, 0.0), (table.length, 0.0), low, style, text="(<>)", places=2),
         linear(
@@ -160,9 +170,7 @@ def _table_size(view: View, layout: Layout, around: Box, marks: Sequence[Mark], 
     ]
 
 
-def _piece_balloons(
-    view: View, layout: Layout, items: dict[str, int], taken: Register, style: Style
-) -> list[Mark]:
+def _piece_balloons(view: View, layout: Layout, items: dict[str, int], taken: Register, style: Style) -> list[Mark]:
     marks: list[Mark] = []
     done: set[str] = set()
     for placed in layout.pieces:
@@ -171,7 +179,9 @@ def _piece_balloons(
             continue
         done.add(title)
         box = piece_box(placed)
-        tips = [(box.x1 - 0.25 * (box.x1 - box.x0), box.y0 + (box.y1 - box.y0) * share) for share in (0.12, 0.3, 0.88, 0.6)]
+        tips = [
+            (box.x1 - 0.25 * (box.x1 - box.x0), box.y0 + (box.y1 - box.y0) * share) for share in (0.12, 0.3, 0.88, 0.6)
+        ]
         drawn = _free_balloon(view, tips, items[title], taken, style)
         taken.add(drawn)
         marks += drawn
@@ -186,7 +196,9 @@ def _free_balloon(
         for far in (14.0, 18.0, 24.0, 30.0):
             for dx, dy in ((0.8, -0.6), (-0.8, -0.6), (0.8, 0.6), (-0.8, 0.6), (0.5, -0.87), (-0.5, -0.87)):
                 centre = (tip[0] + far * dx, tip[1] + far * dy)
-                if taken.free(Box(centre[0] - radius, centre[1] - radius, centre[0] + radius, centre[1] + radius).grown(1.5)):
+                if taken.free(
+                    Box(centre[0] - radius, centre[1] - radius, centre[0] + radius, centre[1] + radius).grown(1.5)
+                ):
                     return balloon(tip, centre, number, style)
     tip = view.to_paper(tips[0])
     return balloon(tip, (tip[0] + 12.0, tip[1] - 9.0), number, style)
@@ -202,19 +214,26 @@ def bolt_group(layout: Layout, joint: Joint, items: dict[str, int], scale: float
     right = drawn.right * scale
     marks: list[Mark] = list(_stacked_balloons(view, drawn.seats, items, right, style))
     low = max(joint.tip, joint.nut_bottom)
-    at = drawn.left * scale - style.first_offset * 0.8
+    text = "<> ENGAGED"
+    written = text.replace("<>", style.number(joint.engagement, 2))
+    aside = 0.0 if style.text_above else lettering.width(written, style.text) / 2.0 - style.first_offset / 2.0
+    at = drawn.left * scale - style.first_offset * 0.8 - aside
     found: list[Dimension] = []
     if joint.engagement > 0.0:
         start = (drawn.left * scale, drawn.left * scale)
-        found.append(linear(view, (0.0, low), (0.0, joint.nut_top), at, style, upright=True, starts=start, places=2))
+        found.append(
+            linear(view, (0.0, low), (0.0, joint.nut_top), at, style, text=text, upright=True, starts=start, places=2)
+        )
     title_low = drawn.bottom * scale - 3.5 - style.text
     words = [f"SECTION AT SLOT {joint.slot}", "SEEN FROM THE RIGHT END"]
     middle = (drawn.left + drawn.right) / 2.0 * scale
-    marks += [Text((middle, title_low - n * 1.7 * style.text), w, style.text, Anchor.CENTRE) for n, w in enumerate(words)]
+    marks += [
+        Text((middle, title_low - n * 1.7 * style.text), w, style.text, Anchor.CENTRE) for n, w in enumerate(words)
+    ]
     view = replace(view, dimensions=tuple(found))
-    box = marks_box([*on_paper(view), *marks, *(m for d in found for m in d.marks)])
-    frame = (drawn.left * scale - 3.0, drawn.bottom * scale - 3.0, right + 3.0, drawn.top * scale + 3.0)
-    return ViewGroup((replace(view, frame=frame),), tuple(marks), box, True, True)
+    seen = marks_box([*on_paper(view), *(m for d in found for m in d.marks)]).grown(1.0)
+    view = replace(view, frame=(seen.x0, seen.y0, seen.x1, seen.y1))
+    return ViewGroup(views=(view,), marks=tuple(marks), box=group_box((view,), marks))
 
 
 def _stacked_balloons(
@@ -226,5 +245,3 @@ def _stacked_balloons(
     heights = spread([tip[1] for tip, _ in known], pitch)
     for (tip, number), y in zip(known, heights, strict=True):
         yield from balloon(tip, (right + 10.0 + balloon_radius(style), y), number, style)
-
-

@@ -68,7 +68,9 @@ def _rows(block: Block, columns: Sequence[Column]) -> int:
 def table_size(table: Table, style: Style) -> tuple[float, float]:
     """Return width and height on paper, mm."""
     heights = sum(block_height(block, table.columns, style) for block in table.blocks)
-    return max(sum(column_widths(table, style)), _title_width(table, style)), _title_height(table, style) + heights + _head_height(style)
+    return max(sum(column_widths(table, style)), _title_width(table, style)), _title_height(
+        table, style
+    ) + heights + _head_height(style)
 
 
 def _title_width(table: Table, style: Style) -> float:

@@ -19,7 +19,11 @@ ASME_SIZE = (184.0, 50.0)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TitleFields:
-    """What one sheet's title block says, ready to letter."""
+    """What one sheet's title block says, ready to letter.
+
+    The four heads name the fields material, stock, quantity and mass, which a set-up uses for other things. Tolerances
+    of None are those of the design.
+    """
 
     title: str
     subtitle: str
@@ -32,6 +36,8 @@ class TitleFields:
     stock: str = ""
     quantity: str = ""
     mass: str = ""
+    heads: tuple[str, str, str, str] = ("Material", "Stock", "Quantity", "Mass")
+    tolerances: tuple[str, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,13 +75,14 @@ SYMBOL_AT = {"iso": (126.25, 32.5), "asme": (28.0, 5.2)}  # left end and middle 
 
 
 def _iso_fields(fields: TitleFields, data: SheetData, style: Style) -> list[_Field]:
-    text, tolerance = style.text, tolerance_lines(data, style)
+    text, heads = style.text, fields.heads
+    tolerance = tolerance_lines(data, style) if fields.tolerances is None else fields.tolerances
     unit = "INCHES" if style.unit == "in" else "mm"
     return [
-        _Field(0, 37, 72, 9, "Material", (fields.material,), text),
-        _Field(72, 37, 52, 9, "Stock", (fields.stock,), text),
-        _Field(124, 37, 22, 9, "Quantity", (fields.quantity,), text),
-        _Field(146, 37, 34, 9, "Mass", (fields.mass,), text),
+        _Field(0, 37, 72, 9, heads[0], (fields.material,), text),
+        _Field(72, 37, 52, 9, heads[1], (fields.stock,), text),
+        _Field(124, 37, 22, 9, heads[2], (fields.quantity,), text),
+        _Field(146, 37, 34, 9, heads[3], (fields.mass,), text),
         _Field(0, 28, 72, 9, "General tolerances", tolerance, text),
         _Field(72, 28, 26, 9, "Scale", (fields.scale,), text),
         _Field(98, 28, 26, 9, "Dimensions in", (unit,), text),
@@ -96,23 +103,29 @@ def _iso_fields(fields: TitleFields, data: SheetData, style: Style) -> list[_Fie
 def _asme_fields(fields: TitleFields, data: SheetData, style: Style) -> list[_Field]:
     text = style.text
     unit = "INCHES" if style.unit == "in" else "MILLIMETERS"
-    said = ("UNLESS OTHERWISE SPECIFIED", f"DIMENSIONS ARE IN {unit}", "TOLERANCES:", *tolerance_lines(data, style))
+    heads = [head.upper() for head in fields.heads]
+    tolerance = tolerance_lines(data, style) if fields.tolerances is None else fields.tolerances
+    said = (
+        "UNLESS OTHERWISE SPECIFIED",
+        f"DIMENSIONS ARE IN {unit}",
+        *(("TOLERANCES:", *tolerance) if tolerance else ()),
+    )
     return [
         _Field(0, 20, 62, 30, "", said, min(text, 2.5)),
-        _Field(0, 10.4, 62, 9.6, "MATERIAL", (fields.material,), text),
+        _Field(0, 10.4, 62, 9.6, heads[0], (fields.material,), text),
         _Field(0, 0, 62, 10.4, "PROJECTION", (), text),
         _Field(62, 42, 34, 8, "DRAWN", (data.creator,), text),
         _Field(96, 42, 26, 8, "DATE", (data.date,), text),
         _Field(122, 42, 62, 8, "COMPANY", (data.owner,), text),
         _Field(62, 34, 34, 8, "APPROVED", (data.approved,), text),
-        _Field(96, 34, 26, 8, "QTY", (fields.quantity,), text),
-        _Field(122, 34, 62, 8, "STOCK", (fields.stock,), text),
+        _Field(96, 34, 26, 8, heads[2], (fields.quantity,), text),
+        _Field(122, 34, 62, 8, heads[1], (fields.stock,), text),
         _Field(62, 17.5, 122, 16.5, "TITLE", (fields.title, fields.subtitle), 5.0),
         _Field(62, 8, 16, 9.5, "SIZE", (fields.size,), text),
         _Field(78, 8, 84, 9.5, "DWG NO.", (fields.number,), 5.0),
         _Field(162, 8, 22, 9.5, "REV", (data.revision,), text),
         _Field(62, 0, 34, 8, "SCALE", (fields.scale,), text),
-        _Field(96, 0, 26, 8, "MASS", (fields.mass,), text),
+        _Field(96, 0, 26, 8, heads[3], (fields.mass,), text),
         _Field(122, 0, 40, 8, "DOCUMENT", (fields.document,), text),
         _Field(162, 0, 22, 8, "SHEET", (fields.sheet,), text),
     ]
@@ -174,7 +187,12 @@ def projection_symbol(left: float, middle: float, height: float, projection: Pro
     cone = left if projection == "first" else left + 2.0 * large + space
     rings = left + long + space + large if projection == "first" else left + large
     over = 0.35 * height
-    corners = ((cone, middle - small), (cone + long, middle - large), (cone + long, middle + large), (cone, middle + small))
+    corners = (
+        (cone, middle - small),
+        (cone + long, middle - large),
+        (cone + long, middle + large),
+        (cone, middle + small),
+    )
     return (
         Stroke(corners, Line.OUTLINE, closed=True),
         Stroke(((cone - over, middle), (cone + long + over, middle)), Line.CENTRE),

@@ -25,7 +25,7 @@ def plan(piece: Piece, scale: float, style: Style) -> tuple[Mark, ...]:
     """Return the view from above: outline, rim of the chamfer, holes, centre marks."""
     blank = piece.blank
     marks: list[Mark] = [_box(0.0, 0.0, blank.length, blank.width)]
-    if _rim_shows(blank, scale):
+    if rim_shows(blank, scale):
         c = blank.edge_chamfer
         marks.append(_box(c, c, blank.length - c, blank.width - c))
     for hole in piece.holes:
@@ -57,7 +57,7 @@ def side_outline(blank: Bar, scale: float, axis: Axis = "x", *, cut: bool = Fals
     across = blank.length if axis == "x" else blank.width
     c, high = blank.edge_chamfer, blank.thickness
     marks: list[Mark] = [Stroke(side_polygon(blank, axis), Line.OUTLINE, closed=True)]
-    if not cut and _rim_shows(blank, scale):
+    if not cut and rim_shows(blank, scale):
         marks += [Stroke(((0.0, z), (across, z)), Line.OUTLINE) for z in (c, high - c)]
     return tuple(marks)
 
@@ -162,7 +162,8 @@ def axis_line(at: float, shape: Profile, scale: float, style: Style) -> Stroke:
     return Stroke(((at, shape.bottom - over), (at, shape.top + over)), Line.CENTRE)
 
 
-def _rim_shows(blank: Bar, scale: float) -> bool:
+def rim_shows(blank: Bar, scale: float) -> bool:
+    """Say whether the two lines of a chamfer stand far enough apart on paper to be drawn."""
     return blank.edge_chamfer * scale >= LEAST_LINE_SPACE
 
 

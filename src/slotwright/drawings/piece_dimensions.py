@@ -1,0 +1,88 @@
+"""Dimensions of a piece's plan and elevation: outer sizes, and ordinates that locate the holes."""
+
+from __future__ import annotations
+
+from slotwright.drawings.dimensioning import Side, Station, linear, ordinates
+from slotwright.drawings.piece_setting import TRACE_OUT, Setting
+from slotwright.drawings.sheet import Dimension, View
+from slotwright.drawings.views import mark_overrun, reach
+from slotwright.pieces.features import Hole
+
+PLACES = 2  # decimals of outer sizes: on inch drawings one fewer than of hole positions, for a wider tolerance
+
+
+def plan_dimensions(view: View, setting: Setting) -> tuple[Dimension, ...]:
+    """Return ordinates of the holes where they locate them, and the width."""
+    blank, style = setting.piece.blank, setting.style
+    found: list[Dimension] = []
+    if setting.located and setting.piece.holes:
+        outer = Side.TOP if setting.third else Side.BOTTOM
+        edge = blank.width * setting.scale if setting.third else 0.0
+        found += ordinates(view, (0.0, 0.0), _stations(view, setting, outer), outer, edge, style)
+        found += ordinates(view, (0.0, 0.0), _stations(view, setting, Side.LEFT), Side.LEFT, 0.0, style)
+    start = setting.right + (2.0 * TRACE_OUT - style.extension_gap if setting.traced else 0.0)
+    a, b = (blank.length, 0.0), (blank.length, blank.width)
+    found.append(
+        linear(
+            view,
+            a,
+            b,
+            setting.width_line,
+            style,
+            upright=True,
+            places=PLACES,
+            starts=(start, start),
+            overflow_up=setting.third,
+        )
+    )
+    return tuple(found)
+
+
+def _stations(view: View, setting: Setting, side: Side) -> list[Station]:
+    """Return zero and each different x (or y) with the hole nearest to the side."""
+    piece, style = setting.piece, setting.style
+    axis = 0 if side.upright else 1
+    nearest: dict[float, Hole] = {}
+    for hole in piece.holes:
+        key = round((hole.x, hole.y)[axis], 6)
+        if key not in nearest or _out(hole, side) > _out(nearest[key], side):
+            nearest[key] = hole
+    corner = (0.0, piece.blank.width) if side is Side.TOP else (0.0, 0.0)
+    edge = view.to_paper(corner)[1 - axis] + side.sign * style.extension_gap
+    stations = [Station(corner, edge)]
+    for key in sorted(nearest):
+        hole = nearest[key]
+        if abs(key) < 1e-9:
+            continue
+        out = view.to_paper((hole.x, hole.y))[1 - axis]
+        clear = reach(hole)[1 - axis] * view.scale + mark_overrun(style) + style.extension_gap
+        stations.append(Station((hole.x, hole.y), out + side.sign * clear))
+    return stations
+
+
+def _out(hole: Hole, side: Side) -> float:
+    return side.sign * (hole.y if side.upright else hole.x)
+
+
+def side_dimensions(view: View, setting: Setting) -> tuple[Dimension, ...]:
+    """Return length and thickness."""
+    blank, style = setting.piece.blank, setting.style
+    low, high = view.origin[1], view.origin[1] + blank.thickness * setting.scale
+    far = length_offset(setting)
+    at = low - far if setting.third else high + far
+    z = 0.0 if setting.third else blank.thickness
+    return (
+        linear(view, (0.0, z), (blank.length, z), at, style, places=PLACES),
+        linear(
+            view, (blank.length, 0.0), (blank.length, blank.thickness), setting.width_line, style, upright=True,
+            places=PLACES, overflow_up=not setting.third,
+        ),
+    )  # fmt: skip
+
+
+def length_offset(setting: Setting) -> float:
+    """Return the distance of the length's dimension line: beyond datum A where that hangs on the same side."""
+    style = setting.style
+    if setting.third and setting.has_datums:
+        return 4.0 * style.text + 4.0 + (style.text if style.text_above else style.text / 2.0)
+    return max(style.first_offset, style.centre_overrun + 5.0)

@@ -1,0 +1,111 @@
+"""What the views of one piece have in common: scale, projection, how holes are located, and the distances that follow.
+
+Paper frame of all views: the plan's datum corner at (0, 0).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from slotwright.drawings.sections import Cut, cut_for
+from slotwright.drawings.sheet_data import Projection
+from slotwright.drawings.style import Style
+from slotwright.drawings.views import reach
+from slotwright.pieces.features import Hole
+from slotwright.pieces.piece import Piece
+
+MOST_ORDINATES = 24  # above it, holes are located by the table alone; our choice
+TRACE_OUT = 5.0  # how far the ends of a section plane stand off the right end of the plan, mm; our choice
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Setting:
+    """One piece at one scale.
+
+    Attributes:
+        piece: what is drawn.
+        scale: paper over model.
+        projection: first or third angle.
+        style: ISO or ASME.
+        located: ordinates locate the holes.
+        cut: the section that stands for the elevation, or None for hidden lines.
+    """
+
+    piece: Piece
+    scale: float
+    projection: Projection
+    style: Style
+    located: bool
+    cut: Cut | None
+
+    @property
+    def third(self) -> bool:
+        """Third angle: the view from the front stands below the plan; first angle: above it."""
+        return self.projection == "third"
+
+    @property
+    def right(self) -> float:
+        """Right end of plan and elevation on paper."""
+        return self.piece.blank.length * self.scale
+
+    @property
+    def traced(self) -> bool:
+        """Whether the section plane is drawn on the plan."""
+        return self.cut is not None and not self.cut.plain
+
+    @property
+    def width_line(self) -> float:
+        """Where the dimension lines of width and thickness stand: beyond the end of the section plane."""
+        return self.right + self.style.first_offset + (TRACE_OUT if self.traced else 0.0)
+
+    @property
+    def has_datums(self) -> bool:
+        """Whether a position tolerance refers to datums."""
+        return any(hole.position_tolerance is not None for hole in self.piece.holes)
+
+    @property
+    def gap(self) -> float:
+        """Room between plan and elevation: for axes, the note on the edges, and in first angle datum A."""
+        style = self.style
+        gap = 4.0 * style.centre_overrun
+        if self.piece.blank.edge_chamfer or self.traced:
+            gap = max(gap, 3.0 * style.centre_overrun + 2.0 * style.text)
+        if not self.third and self.has_datums:
+            gap = max(gap, 4.0 * style.text + style.centre_overrun + 2.0)
+        return gap
+
+    @property
+    def side_origin(self) -> float:
+        """Paper y of the bottom face in the elevation."""
+        blank = self.piece.blank
+        return -self.gap - blank.thickness * self.scale if self.third else blank.width * self.scale + self.gap
+
+
+def setting(piece: Piece, scale: float, projection: Projection, style: Style) -> Setting:
+    """Decide how a piece is shown at a scale."""
+    located = can_be_located(piece, scale, style)
+    cut = cut_for(piece)
+    if cut is not None and not cut.plain and located:
+        cut = None  # the ends of the plane would run into the ordinates
+    return Setting(piece=piece, scale=scale, projection=projection, style=style, located=located, cut=cut)
+
+
+def can_be_located(piece: Piece, scale: float, style: Style) -> bool:
+    """Say whether ordinates can locate every hole: not too many, and no leader across another hole."""
+    columns = {round(hole.x, 6) for hole in piece.holes}
+    rows = {round(hole.y, 6) for hole in piece.holes}
+    if max(len(columns), len(rows)) > MOST_ORDINATES:
+        return False
+    pitch = 2.0 * style.text
+    if (len(columns) + 1) * pitch > piece.blank.length * scale + 8.0 * pitch:
+        return False
+    if (len(rows) + 1) * pitch > piece.blank.width * scale + 6.0 * pitch:
+        return False
+    return not any(_hides(a, b) for a in piece.holes for b in piece.holes if a is not b)
+
+
+def _hides(a: Hole, b: Hole) -> bool:
+    """Say whether a hole stands across the leaders of another (above or below it, or to its left)."""
+    stacked = abs(a.y - b.y) > 1e-6 and 1e-6 < abs(a.x - b.x) < reach(a)[0]
+    beside = a.x < b.x and 1e-6 < abs(a.y - b.y) < reach(a)[1]
+    return stacked or beside
