@@ -11,7 +11,7 @@ import sys
 from pathlib import Path
 
 import cadquery as cq
-import ezdxf
+import ezdxf.filemanagement
 import matplotlib as mpl
 from ezdxf.addons.drawing import matplotlib as backend
 
@@ -52,10 +52,11 @@ def set_up(body: cq.Workplane) -> cq.Assembly:
     stud = cq.Workplane().circle(IN / 4).extrude(2.5 * IN)
     washer = cq.Workplane().circle(0.625 * IN).circle(0.53 * IN / 2).extrude(0.1 * IN)
     hexagon = cq.Workplane().polygon(6, 0.866 * IN).circle(IN / 4).extrude(0.448 * IN)
-    for number, x in enumerate(STATIONS):
+    dark = cq.Color(0.3, 0.3, 0.3)
+    for bar_number, x in enumerate(STATIONS):
         place = cq.Location((x + WIDTH / 2, -7.5 * IN, 0), (0, 0, 1), 90)
-        whole.add(body, name=f"bar{number}", loc=place, color=cq.Color(0.7, 0.7, 0.75))
-        for slot, y in enumerate(SLOTS):
+        whole.add(body, name=f"bar{bar_number}", loc=place, color=cq.Color(0.7, 0.7, 0.75))
+        for slot_number, y in enumerate(SLOTS):
             for name, part, z in (
                 ("nut", nut, -0.8),
                 ("stud", stud, -1.0),
@@ -63,7 +64,10 @@ def set_up(body: cq.Workplane) -> cq.Assembly:
                 ("hex", hexagon, 0.85),
             ):
                 whole.add(
-                    part, name=f"{name}{number}{slot}", loc=cq.Location((x, y, z * IN)), color=cq.Color(0.3, 0.3, 0.3)
+                    part,
+                    name=f"{name}{bar_number}{slot_number}",
+                    loc=cq.Location((x, y, z * IN)),
+                    color=cq.Color(0.3, 0.3, 0.3),
                 )
     return whole
 
@@ -72,7 +76,7 @@ def drawing(
     path: Path, rectangles: list[tuple[float, float, float, float]], circles: list[tuple[float, float, float]]
 ) -> None:
     """A drawing with outlines, holes and dimensions, and its PDF."""
-    document = ezdxf.new("R2018", setup=True)
+    document = ezdxf.filemanagement.new("R2018", setup=True)
     space = document.modelspace()
     for x, y, w, h in rectangles:
         space.add_lwpolyline([(x, y), (x + w, y), (x + w, y + h), (x, y + h)], close=True)

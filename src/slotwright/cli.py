@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import os
+import signal
 import sys
 from pathlib import Path
+from types import FrameType
 from typing import TYPE_CHECKING
 
 import click
@@ -194,6 +196,7 @@ def main() -> None:
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")  # a terminal without ⌀ shows ? rather than nothing
+    interrupt = _Interrupt()
     try:
         commands.main(standalone_mode=False)
     except click.exceptions.Abort:
@@ -209,9 +212,23 @@ def main() -> None:
     except SlotwrightError as error:
         _fail(str(error), BAD_INPUT)
     except Exception as error:  # the last resort: users get a line, developers ask for the trace
+        if interrupt.came:
+            _fail("interrupted; earlier output still stands", INTERRUPTED)
         if os.environ.get("SLOTWRIGHT_TRACE"):
             raise
         _fail(f"a fault in slotwright itself ({type(error).__name__}: {error}); run again with SLOTWRIGHT_TRACE=1", 1)
+
+
+class _Interrupt:
+    """Remembers that the user interrupted: a library caught in loading turns the interrupt into an error of its own."""
+
+    def __init__(self) -> None:
+        self.came = False
+        signal.signal(signal.SIGINT, self._note)
+
+    def _note(self, number: int, frame: FrameType | None) -> None:
+        self.came = True
+        raise KeyboardInterrupt
 
 
 def _fail(message: str, code: int) -> None:

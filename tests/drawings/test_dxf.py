@@ -8,9 +8,9 @@ from itertools import pairwise
 from math import pi
 
 import numpy as np
-import pyogrio  # type: ignore[import-untyped]  # has no types
+import pyogrio
 import pytest
-import shapely  # type: ignore[import-untyped]  # has no types
+import shapely
 import trimesh
 from ezdxf import options  # type: ignore[attr-defined]  # public, but not marked as exported
 from ezdxf.addons.drawing.frontend import Frontend
@@ -21,8 +21,8 @@ from ezdxf.entities.dimension import Dimension as DimensionEntity
 from ezdxf.entities.lwpolyline import LWPolyline
 from ezdxf.filemanagement import read
 from ezdxf.tools.text import plain_text
-from fontTools.pens.boundsPen import BoundsPen  # type: ignore[import-untyped]  # has no types
-from fontTools.ttLib import TTFont  # type: ignore[import-untyped]  # has no types
+from fontTools.pens.boundsPen import BoundsPen
+from fontTools.ttLib import TTFont
 from PIL import ImageFont
 
 from slotwright.drawings import dimension_style, entities, lettering, signs

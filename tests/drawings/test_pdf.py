@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from io import BytesIO
 
 import pikepdf
-import pypdfium2  # type: ignore[import-untyped]  # has no types
-import pypdfium2.raw as pdfium  # type: ignore[import-untyped]  # has no types
+import pypdfium2
+import pypdfium2.raw as pdfium
 import pytest
 
 from slotwright.drawings.pdf import pdf_bytes

@@ -7,7 +7,7 @@ from io import BytesIO
 from xml.etree import ElementTree
 
 import pytest
-import svgelements  # type: ignore[import-untyped]  # has no types
+import svgelements
 
 from slotwright.drawings import lettering
 from slotwright.drawings.sheet import Arc, Drawing, Line, Sheet, Stroke, Text

@@ -64,7 +64,10 @@ def test_step_dxf_csv_and_slot_centres_agree(tmp_path: Path, name: str, heads: s
     files = solid_files(made) | paper_files(made)
     factor = 25.4 if unit == "in" else 1.0
     rows = list(csv.DictReader(io.StringIO(files["bar-holes.csv"].decode())))
-    by_csv = sorted((float(r[f"x_{unit}"]) * factor, float(r[f"y_{unit}"]) * factor, float(r[f"diameter_{unit}"]) * factor) for r in rows)
+    by_csv = sorted(
+        (float(r[f"x_{unit}"]) * factor, float(r[f"y_{unit}"]) * factor, float(r[f"diameter_{unit}"]) * factor)
+        for r in rows
+    )
 
     bolts = [r for r in rows if r["for"] == "table"]
     xs = sorted(float(r[f"x_{unit}"]) * factor for r in bolts)
@@ -75,7 +78,9 @@ def test_step_dxf_csv_and_slot_centres_agree(tmp_path: Path, name: str, heads: s
     drilled = [c for c in found if any(abs(c[2] - d) < 1e-6 for *_, d in by_csv)]
     np.testing.assert_allclose(drilled, by_csv, rtol=0, atol=1e-6)
 
-    drawn = {(round(x * factor, 6), round(y * factor, 6), round(2 * r * factor, 6)) for x, y, r in circles(files["bar.dxf"])}
+    drawn = {
+        (round(x * factor, 6), round(y * factor, 6), round(2 * r * factor, 6)) for x, y, r in circles(files["bar.dxf"])
+    }
     for x, y, d in by_csv:
         assert any(abs(x - cx) < 1e-6 and abs(y - cy) < 1e-6 and abs(d - cd) < 1e-6 for cx, cy, cd in drawn)
 
@@ -93,7 +98,12 @@ def test_files_of_a_set_up_and_its_sums(tmp_path: Path) -> None:
     findings = json.loads(files["findings.json"])
     assert set(findings["files"]) == set(files) - {"findings.json"}
     hardware = list(csv.DictReader(io.StringIO(files["hardware.csv"].decode())))
-    assert {(row["item"], row["quantity"]) for row in hardware} == {("T-nut", "4"), ("stud", "4"), ("washer", "4"), ("hex nut", "4")}
+    assert {(row["item"], row["quantity"]) for row in hardware} == {
+        ("T-nut", "4"),
+        ("stud", "4"),
+        ("washer", "4"),
+        ("hex nut", "4"),
+    }
 
 
 PROGRAM = """

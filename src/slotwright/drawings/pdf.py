@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import os
+from collections.abc import Iterator
+from contextlib import contextmanager
 from functools import cache
 from io import BytesIO
 from math import cos, radians, sin
 
 # The library has no type information.
+from reportlab import rl_config  # type: ignore[import-untyped]
 from reportlab.pdfbase import pdfmetrics  # type: ignore[import-untyped]
 from reportlab.pdfbase.ttfonts import TTFont  # type: ignore[import-untyped]
 from reportlab.pdfgen.canvas import Canvas  # type: ignore[import-untyped]
@@ -19,6 +23,7 @@ from slotwright.drawings.style import Style
 POINTS_PER_MM = 72.0 / 25.4
 FONT = "SlotwrightLettering"
 BUTT, ROUND = 0, 1
+_SETTINGS = {"invariant": 1, "useA85": 0, "pdfComments": 0, "ttfAsciiReadable": 0}
 
 
 def pdf_bytes(drawing: Drawing, style: Style) -> bytes:
@@ -26,6 +31,27 @@ def pdf_bytes(drawing: Drawing, style: Style) -> bytes:
 
     The same drawing gives the same bytes: no date, no random id.
     """
+    with _settled():
+        return _written(drawing, style)
+
+
+@contextmanager
+def _settled() -> Iterator[None]:
+    """Keep a user's own settings of the library, and a date from the environment, from changing a byte."""
+    kept = {name: getattr(rl_config, name) for name in _SETTINGS}
+    date = os.environ.pop("SOURCE_DATE_EPOCH", None)
+    try:
+        for name, value in _SETTINGS.items():
+            setattr(rl_config, name, value)
+        yield
+    finally:
+        for name, value in kept.items():
+            setattr(rl_config, name, value)
+        if date is not None:
+            os.environ["SOURCE_DATE_EPOCH"] = date
+
+
+def _written(drawing: Drawing, style: Style) -> bytes:
     _register_font()
     stream = BytesIO()
     first = drawing.sheets[0]

@@ -41,9 +41,10 @@ def lines(record: type[Record], unit: str, prefix: str = "") -> Iterator[str]:
         yield ""
         yield f"# {parameter.doc}"
         opening, closing = ("[[", "]]") if parameter.many else ("[", "]")
-        yield f"#{opening}{prefix}{key}{closing}"
+        off = "" if parameter.required else "#"
+        yield f"{off}{opening}{prefix}{key}{closing}"
         for line in lines(parameter.record, unit, f"{prefix}{key}."):
-            yield f"#{line}" if line and not line.startswith("#") else line
+            yield f"{off}{line}" if line and not line.startswith("#") else line
 
 
 def _key_lines(key: str, parameter: Parameter, unit: str) -> Iterator[str]:
