@@ -180,7 +180,7 @@ def test_nothing_left_is_an_error() -> None:
         solid(piece(_middle(120.0)))
 
 
-def test_all_holes_are_cut_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_all_holes_that_meet_are_cut_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
     cuts: list[int] = []
     cut = cq.Shape.cut
 
@@ -189,14 +189,41 @@ def test_all_holes_are_cut_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
         return cut(body, *cutters, tol=tol)
 
     monkeypatch.setattr(cq.Shape, "cut", counted)
-    blind = [replace(hole, depth=9.0) for hole in bar_of(7).holes]
-    solid(piece(*blind, size=(160.0, 40.0, 20.0)))
+    assert is_whole(solid(bar_of(7, pitch=8.0)))
     assert cuts == [7]
 
 
-def test_plain_through_holes_need_no_boolean(monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize(
+    "more",
+    [
+        pytest.param({}, id="through"),
+        pytest.param({"depth": 9.0}, id="blind"),
+        pytest.param({"face": Face.BOTTOM, "depth": 9.0}, id="from-below"),
+        pytest.param({"counterbore": Counterbore(diameter=15.0, depth=8.0)}, id="counterbored"),
+        pytest.param({"slot_extra": 3.0, "slot_angle": 20.0}, id="slotted"),
+    ],
+)
+def test_holes_clear_of_all_else_need_no_boolean(more: dict[str, Any], monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(cq.Shape, "cut", lambda *_: pytest.fail("a boolean was run"))
-    assert len(holes(solid(bar_of(40)))) == 40
+    plain = bar_of(40)
+    made = replace(plain, holes=tuple(replace(hole, **more) for hole in plain.holes))
+    body = solid(made)
+    assert body.Volume() == pytest.approx(made.volume, rel=1e-9)
+    assert is_whole(body)
+
+
+@pytest.mark.parametrize("gap", [-0.01, 0.0, 0.0005, 0.002])
+def test_holes_that_all_but_touch(gap: float) -> None:
+    """The two ways of making a hole must join without a step: side by side, and at the rim."""
+    made = piece(
+        Hole(x=40.0, y=20.0, diameter=10.0),
+        Hole(x=50.0 + gap, y=20.0, diameter=10.0),
+        Hole(x=80.0, y=5.0 + gap, diameter=10.0, depth=9.0),
+        Hole(x=20.0, y=20.0, diameter=10.0),
+    )
+    body = solid(made)
+    assert body.Volume() == pytest.approx(made.volume, abs=0.2)  # 0.01 mm deep lens or segment, 20 mm long
+    assert body.isValid()
 
 
 @pytest.mark.parametrize(

@@ -3,18 +3,23 @@
 Import this module only where a solid is wanted: the kernel takes seconds to load. Piece, item and table frames as their
 own modules say; all lengths are mm.
 
-A feature becomes either a window of the blank's profile, which costs almost nothing, or a cutter; all cutters cut in
-one boolean operation, so the time grows with the number of features and not with its square.
+Each hole is first a cutter, the metal that it takes away. Where a hole keeps clear of the rim and of all others, the
+cutter's faces turned inside out are its walls and the cutter's ends its openings: nothing need be computed. The cutters
+of holes that do meet something cut together, in one boolean operation. So the time grows with the number of holes and
+not with its square.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from math import cos, hypot, radians, sin
 from typing import TypeAlias
 
 import cadquery as cq
+from OCP.BRep import BRep_Builder
+from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeFace
+from OCP.TopoDS import TopoDS, TopoDS_Shape, TopoDS_Shell, TopoDS_Solid
 
 from slotwright.errors import SlotwrightError
 from slotwright.parts.hardware import Cylinder, Hardware, Prism
@@ -28,7 +33,7 @@ OVERSHOOT = 1.0
 """How far a cutter stands out of the metal, mm, so that no skin of zero thickness is left."""
 
 APART = 1e-3
-"""Windows of one profile keep this far from one another and from its rim, mm; the rest is cut."""
+"""Holes nearer than this to a rim, the far face or one another, mm, count as meeting."""
 
 
 class SolidError(SlotwrightError, ValueError):
@@ -59,11 +64,16 @@ def solid(piece: Piece) -> cq.Shape:
     Raises:
         SolidError: the features leave nothing.
     """
-    clear = _clear_holes(piece)
-    windows = {hole for hole in clear if hole.depth is None and hole.counterbore is None}
-    body = _blank(piece.blank, [_ring(hole, hole.diameter) for hole in piece.holes if hole in windows])
-    cut = _cut(body, _cutters(piece, windows), piece.name)
-    return cut if len(clear) == len(piece.holes) else cut.clean()  # a cutter's seam may part a wall that is left
+    clear, meeting = _sorted_out(piece)
+    body = _punched(_blank(piece.blank), clear, piece.blank.thickness)
+    if not meeting:
+        return body
+    cutters = [
+        cutter.moved(place)
+        for cutter, places in _cutters(meeting, piece.blank.thickness, OVERSHOOT)
+        for place in places
+    ]
+    return _cut(body, cutters, piece.name).clean()  # a cutter's seam may part a wall that is left
 
 
 def hardware_solid(item: Hardware) -> cq.Shape:
@@ -97,39 +107,54 @@ def _slot_profile(table: Table, centre: float) -> list[tuple[float, float]]:
 # Blanks
 
 
-def _blank(blank: Bar, windows: Sequence[cq.Wire]) -> cq.Shape:
-    """Draw the blank's outline out along Z, its windows left open, and chamfer the rims."""
+def _blank(blank: Bar) -> cq.Shape:
+    """Draw the blank's outline out along Z and chamfer the rims."""
     outline = _polygon([(0.0, 0.0), (blank.length, 0.0), (blank.length, blank.width), (0.0, blank.width)])
-    body = cq.Solid.extrudeLinear(outline, list(windows), cq.Vector(0.0, 0.0, blank.thickness))
-    return _chamfered(body, blank.edge_chamfer) if blank.edge_chamfer > 0.0 else body
-
-
-def _chamfered(body: cq.Solid, leg: float) -> cq.Shape:
-    """Chamfer the outer edges of the bottom and the top face at 45 degrees."""
-    ends = [face for face in body.Faces() if face.geomType() == "PLANE" and abs(face.normalAt().z) > 0.5]
-    rims: list[cq.Edge] = [edge for face in ends for edge in face.outerWire().Edges()]
-    chamfered: cq.Shape = body.chamfer(leg, None, rims)
+    body = cq.Solid.extrudeLinear(outline, [], cq.Vector(0.0, 0.0, blank.thickness))
+    if blank.edge_chamfer == 0.0:
+        return body
+    rims = [edge for face in body.Faces() if _lies_flat(face) for edge in face.outerWire().Edges()]
+    chamfered: cq.Shape = body.chamfer(blank.edge_chamfer, None, rims)
     return chamfered
 
 
-def _clear_holes(piece: Piece) -> list[Hole]:
-    """Holes that meet neither the rim nor one another; only neighbours along X are compared."""
-    row = sorted((hole for hole in piece.holes if _inside(hole, piece.blank)), key=lambda hole: hole.x)
+def _lies_flat(face: cq.Face) -> bool:
+    """Whether a face is parallel to the top and the bottom."""
+    return face.geomType() == "PLANE" and abs(face.normalAt().z) > 1.0 - 1e-9
+
+
+# Holes
+
+
+def _sorted_out(piece: Piece) -> tuple[list[Hole], list[Hole]]:
+    """Part the holes that keep clear of all else from those that meet a rim, the far face or another hole.
+
+    Only neighbours along X are compared.
+    """
+    row = sorted(range(len(piece.holes)), key=lambda number: piece.holes[number].x)
     farthest = 2.0 * max(map(_reach, piece.holes), default=0.0) + APART
-    meeting: set[int] = set()
-    for i, hole in enumerate(row):
-        for j in range(i + 1, len(row)):
-            other = row[j]
+    meeting = {number for number in row if not _inside(piece.holes[number], piece.blank)}
+    for place, number in enumerate(row):
+        hole = piece.holes[number]
+        for neighbour in (row[n] for n in range(place + 1, len(row))):
+            other = piece.holes[neighbour]
             if other.x - hole.x > farthest:
                 break
             if hypot(other.x - hole.x, other.y - hole.y) < _reach(hole) + _reach(other) + APART:
-                meeting |= {i, j}
-    return [hole for i, hole in enumerate(row) if i not in meeting]
+                meeting |= {number, neighbour}
+    parted: tuple[list[Hole], list[Hole]] = ([], [])
+    for number, hole in enumerate(piece.holes):
+        parted[number in meeting].append(hole)
+    return parted
 
 
 def _inside(hole: Hole, blank: Bar) -> bool:
+    """Whether a hole keeps clear of the rims, and of the far face unless it goes through, step by step."""
     margin = _reach(hole) + blank.edge_chamfer + APART
-    return margin <= hole.x <= blank.length - margin and margin <= hole.y <= blank.width - margin
+    within = margin <= hole.x <= blank.length - margin and margin <= hole.y <= blank.width - margin
+    bottom = blank.thickness if hole.depth is None else hole.depth
+    step = 0.0 if hole.counterbore is None else hole.counterbore.depth + APART
+    return within and step < bottom and (hole.depth is None or bottom + hole.point_length < blank.thickness - APART)
 
 
 def _reach(hole: Hole) -> float:
@@ -137,49 +162,78 @@ def _reach(hole: Hole) -> float:
     return (hole.widest + hole.slot_extra) / 2.0
 
 
-# Cutters
+def _punched(blank: cq.Shape, holes: Sequence[Hole], thickness: float) -> cq.Shape:
+    """Put holes that keep clear of all else into a blank, with their cutters' faces for walls."""
+    shell, builder = TopoDS_Shell(), BRep_Builder()
+    builder.MakeShell(shell)
+    openings: dict[float, list[TopoDS_Shape]] = {0.0: [], thickness: []}
+    for cutter, places in _cutters(holes, thickness, 0.0):
+        for face in cutter.Faces():
+            level = _level_of(face, openings)
+            for place in places:
+                if level is None:
+                    builder.Add(shell, face.wrapped.Moved(place.wrapped).Reversed())
+                else:
+                    openings[level].append(face.outerWire().wrapped.Moved(place.wrapped).Reversed())
+    for face in blank.Faces():
+        level = _level_of(face, openings)
+        builder.Add(shell, face.wrapped if level is None else _opened(face, openings[level]))
+    shell.Closed(True)
+    body = TopoDS_Solid()
+    builder.MakeSolid(body)
+    builder.Add(body, shell)
+    return cq.Solid(body)
 
 
-def _cutters(piece: Piece, windows: set[Hole]) -> list[cq.Shape]:
-    """The cutters of all holes that are no windows; holes of one kind share their cutters' shapes."""
-    thickness = piece.blank.thickness
-    made: dict[Hole, cq.Shape] = {}
-    cutters: list[cq.Shape] = []
-    for hole in piece.holes:
-        if hole in windows:
-            continue
-        kind = replace(hole, x=0.0, y=0.0)
-        if kind not in made:
-            made[kind] = _round_cutter(kind, thickness) if kind.slot_extra == 0.0 else _slot_cutter(kind, thickness)
-        cutters.append(made[kind].moved(cq.Location(hole.x, hole.y, 0.0)))
-    return cutters
+def _level_of(face: cq.Face, levels: Iterable[float]) -> float | None:
+    """The level a face lies in, if it is one of these."""
+    z = face.Center().z
+    return next((level for level in levels if _lies_flat(face) and abs(z - level) < 1e-9), None)
 
 
-def _round_cutter(hole: Hole, thickness: float) -> cq.Shape:
+def _opened(face: cq.Face, openings: Sequence[TopoDS_Shape]) -> TopoDS_Shape:
+    """A face with holes in it; the openings already run the right way round."""
+    maker = BRepBuilderAPI_MakeFace(face.wrapped)
+    for opening in openings:
+        maker.Add(TopoDS.Wire_s(opening))
+    return maker.Face()
+
+
+def _cutters(holes: Iterable[Hole], thickness: float, overshoot: float) -> Iterator[tuple[cq.Shape, list[cq.Location]]]:
+    """The cutter of each kind of hole, about the Z axis, and the places it goes to."""
+    kinds: dict[Hole, list[cq.Location]] = {}
+    for hole in holes:
+        kinds.setdefault(replace(hole, x=0.0, y=0.0), []).append(cq.Location(hole.x, hole.y, 0.0))
+    for kind, places in kinds.items():
+        make = _round_cutter if kind.slot_extra == 0.0 else _slot_cutter
+        yield make(kind, thickness, overshoot), places
+
+
+def _round_cutter(hole: Hole, thickness: float, overshoot: float) -> cq.Shape:
     """Counterbore, bore and drill point of a round hole, turned in one."""
     level = _levels(hole.face, thickness)
-    depth, radius = _bore_depth(hole, thickness), hole.diameter / 2.0
+    depth, radius = _bore_depth(hole, thickness, overshoot), hole.diameter / 2.0
     profile = [(0.0, depth + hole.point_length), (radius, depth)]
     if hole.counterbore is not None:
         step, radius = hole.counterbore.depth, hole.counterbore.diameter / 2.0
         profile += [(hole.diameter / 2.0, step), (radius, step)]
-    profile += [(radius, -OVERSHOOT), (0.0, -OVERSHOOT)]
+    profile += [(radius, -overshoot), (0.0, -overshoot)]
     return _turned([(r, level(below)) for r, below in profile])
 
 
-def _slot_cutter(hole: Hole, thickness: float) -> cq.Shape:
+def _slot_cutter(hole: Hole, thickness: float, overshoot: float) -> cq.Shape:
     """A slotted hole, with its counterbore of the same play; it is milled, so its floor is flat."""
     level = _levels(hole.face, thickness)
-    bore, depth = hole.counterbore, _bore_depth(hole, thickness)
+    bore, depth = hole.counterbore, _bore_depth(hole, thickness, overshoot)
     if bore is None:
-        return _drawn(_ring(hole, hole.diameter), level(-OVERSHOOT), level(depth))
-    wide = _drawn(_ring(hole, bore.diameter), level(-OVERSHOOT), level(bore.depth))
+        return _drawn(_ring(hole, hole.diameter), level(-overshoot), level(depth))
+    wide = _drawn(_ring(hole, bore.diameter), level(-overshoot), level(bore.depth))
     return wide.fuse(_drawn(_ring(hole, hole.diameter), level(bore.depth / 2.0), level(depth)))
 
 
-def _bore_depth(hole: Hole, thickness: float) -> float:
+def _bore_depth(hole: Hole, thickness: float, overshoot: float) -> float:
     """Depth of the plain bore below its face; a through hole's cutter stands out on the far side."""
-    return thickness + OVERSHOOT if hole.depth is None else hole.depth
+    return thickness + overshoot if hole.depth is None else hole.depth
 
 
 def _levels(face: Face, thickness: float) -> Callable[[float], float]:
