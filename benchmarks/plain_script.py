@@ -67,7 +67,7 @@ def set_up(body: cq.Workplane) -> cq.Assembly:
                     part,
                     name=f"{name}{bar_number}{slot_number}",
                     loc=cq.Location((x, y, z * IN)),
-                    color=cq.Color(0.3, 0.3, 0.3),
+                    color=dark,
                 )
     return whole
 

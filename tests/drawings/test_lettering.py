@@ -8,8 +8,8 @@ import unicodedata
 from io import BytesIO
 
 import pytest
-from fontTools.pens.boundsPen import BoundsPen  # type: ignore[import-untyped]  # has no types
-from fontTools.ttLib import TTFont  # type: ignore[import-untyped]  # has no types
+from fontTools.pens.boundsPen import BoundsPen
+from fontTools.ttLib import TTFont
 from hypothesis import given
 from hypothesis import strategies as st
 from PIL import ImageFont

@@ -30,7 +30,7 @@ def _advances() -> dict[str, int]:
     from io import BytesIO
 
     # Costs some 40 ms, so only when something is lettered; the library has no type information.
-    from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
+    from fontTools.ttLib import TTFont
 
     with TTFont(BytesIO(font_bytes()), lazy=True) as font:
         widths = font["hmtx"].metrics

@@ -9,12 +9,11 @@ from functools import cache
 from io import BytesIO
 from math import cos, radians, sin
 
-# The library has no type information.
-from reportlab import rl_config  # type: ignore[import-untyped]
-from reportlab.pdfbase import pdfmetrics  # type: ignore[import-untyped]
-from reportlab.pdfbase.ttfonts import TTFont  # type: ignore[import-untyped]
-from reportlab.pdfgen.canvas import Canvas  # type: ignore[import-untyped]
-from reportlab.pdfgen.pathobject import PDFPathObject  # type: ignore[import-untyped]
+from reportlab import rl_config
+from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase.ttfonts import TTFont
+from reportlab.pdfgen.canvas import Canvas
+from reportlab.pdfgen.pathobject import PDFPathObject
 
 from slotwright.drawings import ink, lettering
 from slotwright.drawings.sheet import Arc, Circle, Drawing, Fill, Line, Mark, Sheet, Stroke, Text

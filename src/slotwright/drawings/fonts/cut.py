@@ -11,11 +11,11 @@ from itertools import pairwise
 from math import atan2, cos, pi, sin
 from pathlib import Path
 
-from fontTools.misc.transform import Transform  # type: ignore[import-untyped]  # has no types
-from fontTools.pens.transformPen import TransformPen  # type: ignore[import-untyped]  # has no types
-from fontTools.pens.ttGlyphPen import TTGlyphPen  # type: ignore[import-untyped]  # has no types
-from fontTools.subset import Options, Subsetter  # type: ignore[import-untyped]  # has no types
-from fontTools.ttLib import TTFont  # type: ignore[import-untyped]  # has no types
+from fontTools.misc.transform import Transform
+from fontTools.pens.transformPen import TransformPen
+from fontTools.pens.ttGlyphPen import TTGlyphPen
+from fontTools.subset import Options, Subsetter
+from fontTools.ttLib import TTFont
 
 from slotwright.drawings.sheet import Point
 from slotwright.drawings.signs import LETTER_HEIGHT, MARGIN, Sign, signs
