@@ -108,9 +108,8 @@ def _slot_profile(table: Table, centre: float) -> list[tuple[float, float]]:
 
 
 def _blank(blank: Bar) -> cq.Shape:
-    """Draw the blank's outline out along Z and chamfer the rims."""
-    outline = _polygon([(0.0, 0.0), (blank.length, 0.0), (blank.length, blank.width), (0.0, blank.width)])
-    body = cq.Solid.extrudeLinear(outline, [], cq.Vector(0.0, 0.0, blank.thickness))
+    """A box, its top and bottom rims chamfered."""
+    body = cq.Solid.makeBox(blank.length, blank.width, blank.thickness)
     if blank.edge_chamfer == 0.0:
         return body
     rims = [edge for face in body.Faces() if _lies_flat(face) for edge in face.outerWire().Edges()]
