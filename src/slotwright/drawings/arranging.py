@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import islice
 from typing import Literal
 
 from slotwright.drawings.placing import Box
 
 Corner = Literal["top", "lower right", "lower left", "upper right"]
 MARGIN = 8.0  # clear paper between two items, mm; our choice
-TRIES = 4  # places tried for one variant of an item before the next
+TRIES = 2  # places tried for one variant of an item before the next
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,35 +43,39 @@ def arrange(area: Box, taken: Sequence[Box], items: Sequence[Item]) -> tuple[Spo
         taken: boxes that stand already.
         items: in the order in which they choose.
     """
+    least = sum(min(w * h for w, h in item.sizes) for item in items) + sum(b.width * b.height for b in taken)
+    if least > area.grown(MARGIN).width * area.grown(MARGIN).height:
+        return None
+    return _arrange(area, list(taken), items)
+
+
+def _arrange(area: Box, taken: list[Box], items: Sequence[Item]) -> tuple[Spot, ...] | None:
     if not items:
         return ()
     first, rest = items[0], items[1:]
     for variant, size in enumerate(first.sizes):
-        for box in list(_places(area, taken, size, first.corner))[:TRIES]:
-            others = arrange(area, [*taken, box], rest)
+        for box in islice(_places(area, taken, size, first.corner), TRIES if rest else 1):
+            others = _arrange(area, [*taken, box], rest)
             if others is not None:
                 return (Spot(variant, box), *others)
     return None
 
 
-def _places(area: Box, taken: Sequence[Box], size: tuple[float, float], corner: Corner) -> Iterable[Box]:
-    """Return the free places that lean on the area or on a taken box, nearest to the wanted corner first."""
+def _places(area: Box, taken: Sequence[Box], size: tuple[float, float], corner: Corner) -> Iterator[Box]:
+    """Yield the free places that lean on the area or on a taken box, nearest to the wanted corner first."""
     width, height = size
-    if width > area.width + 1e-9 or height > area.height + 1e-9:
-        return []
-    xs = {area.x0, area.x1 - width, (area.x0 + area.x1 - width) / 2.0}
-    ys = {area.y0, area.y1 - height}
+    low, high = (area.x0, area.y0), (area.x1 - width, area.y1 - height)
+    xs, ys = {low[0], high[0], (low[0] + high[0]) / 2.0}, {low[1], high[1]}
     for box in taken:
         xs |= {box.x0 - MARGIN - width, box.x1 + MARGIN, box.x0, box.x1 - width}
         ys |= {box.y0 - MARGIN - height, box.y1 + MARGIN, box.y0, box.y1 - height}
+    columns = [x for x in xs if low[0] - 1e-9 <= x <= high[0] + 1e-9]
+    rows = [y for y in ys if low[1] - 1e-9 <= y <= high[1] + 1e-9]
+    found = [Box(x, y, x + width, y + height) for x in columns for y in rows]
     grown = [box.grown(MARGIN - 1e-6) for box in taken]
-    found = [
-        box
-        for x in sorted(xs)
-        for y in sorted(ys)
-        if area.grown(1e-6).holds(box := Box(x, y, x + width, y + height)) and not any(box.meets(g) for g in grown)
-    ]
-    return sorted(found, key=lambda box: _cost(area, box, corner))
+    for box in sorted(found, key=lambda box: (_cost(area, box, corner), box)):
+        if not any(box.meets(other) for other in grown):
+            yield box
 
 
 def _cost(area: Box, box: Box, corner: Corner) -> float:

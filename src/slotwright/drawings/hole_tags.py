@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from functools import cache
 from math import cos, hypot, radians, sin
+from typing import NamedTuple
 
 from slotwright.drawings import lettering
 from slotwright.drawings.placing import Box, Register, text_box
@@ -15,6 +16,7 @@ from slotwright.pieces.hole_groups import TaggedHole
 
 CLEAR = 0.8  # paper between a tag and anything else, mm; our choice
 APART = 0.6  # further clear paper between two tags, in heights of capitals; our choice
+HOPELESS = 12  # holes without a place, after which no more leaders are tried; our choice
 NEAR = (0.0, 1.0, 2.0)  # further distances from the hole at which no leader is needed, mm
 FAR = (4.0, 7.0, 10.0, 14.0, 18.0, 23.0, 28.0)  # with a leader
 QUARTERS = (45.0, 135.0, -45.0, -135.0)
@@ -22,8 +24,7 @@ SLANTS = (25.0, 155.0, -25.0, -155.0, 65.0, 115.0, -65.0, -115.0)
 AROUND = (*QUARTERS, 20.0, 160.0, -20.0, -160.0, 70.0, 110.0, -70.0, -110.0)
 
 
-@dataclass(frozen=True, slots=True)
-class _Try:
+class _Try(NamedTuple):
     """One possible place of a tag."""
 
     box: Box
@@ -35,36 +36,43 @@ def place_tags(
 ) -> tuple[tuple[Mark, ...], bool]:
     """Return the tags of all holes in paper coordinates, and whether every one found a free place.
 
-    The register takes in each tag as it is placed. A hole without any free place gets its tag in its middle.
+    The register takes in the tags. A hole without any free place stays without a tag.
     """
     for height in (style.text, style.small):
         trial = taken.copy()
-        marks = _all_tags(view, tagged, trial, height, give_up=height > style.small)
-        if marks is not None:
+        marks, missing = _all_tags(view, tagged, trial, height, 0 if height > style.small else len(tagged))
+        if not missing:
             break
-    assert marks is not None  # noqa: S101  the last height never gives up
     taken.add(marks)
-    return tuple(marks), not any(isinstance(m, Text) and m.middle for m in marks)
+    return tuple(marks), not missing
 
 
 def _all_tags(
-    view: View, tagged: Sequence[TaggedHole], trial: Register, height: float, *, give_up: bool
-) -> list[Mark] | None:
+    view: View, tagged: Sequence[TaggedHole], trial: Register, height: float, patience: int
+) -> tuple[list[Mark], int]:
+    """Return the tags of one height and how many found no place; give up when that is more than patience allows."""
     marks: list[Mark] = []
+    missing = 0
     for one in tagged:
-        spot = _spot(view, one, trial, height)
-        if spot is None and give_up:
-            return None
-        text, leader = _tag(view, one, spot, height)
+        spot = _spot(view, one, trial, height, leaders=missing < HOPELESS)
+        if spot is None:
+            missing += 1
+            if missing > patience:
+                break
+            continue
+        text = Text((spot.box.x0, spot.box.y0), one.tag, height, Anchor.LEFT)
+        leader = [] if spot.leader is None else [Stroke(spot.leader, Line.NOTE)]
         trial.add(leader)
         trial.add_box(text_box(text).grown(height * APART))
         marks += [text, *leader]
-    return marks
+    return marks, missing
 
 
-def _spot(view: View, one: TaggedHole, taken: Register, height: float) -> _Try | None:
+def _spot(view: View, one: TaggedHole, taken: Register, height: float, *, leaders: bool) -> _Try | None:
     """Return the nearest free place; a place with a leader only where the leader crosses no text."""
     for attempt in _tries(view, one, height):
+        if attempt.leader is not None and not leaders:
+            return None
         if not taken.free(attempt.box.grown(CLEAR)):
             continue
         if attempt.leader is None or taken.passable(*attempt.leader):
@@ -77,22 +85,26 @@ def _tries(view: View, one: TaggedHole, height: float) -> Iterable[_Try]:
     x, y = view.to_paper((hole.x, hole.y))
     wide, high = lettering.width(one.tag, height), height
     along, across = (part * view.scale for part in reach(hole))
+    near, around = _directions((*QUARTERS, *SLANTS)), _directions(AROUND)
     for far in NEAR:
-        for turn in (*QUARTERS, *SLANTS):
-            yield _Try(_beside(x, y, along, across, turn, far + CLEAR + 0.3, wide, high), None)
+        out = far + CLEAR + 0.3
+        for c, s in near:
+            yield _Try(_box_at(x + (along + out) * c, y + (across + out) * s, c, s, wide, high), None)
     for far in FAR:
-        for turn in AROUND:
-            box = _beside(x, y, along, across, turn, far, wide, high)
-            c, s = cos(radians(turn)), sin(radians(turn))
+        for c, s in around:
+            box = _box_at(x + (along + far) * c, y + (across + far) * s, c, s, wide, high)
             start = (x + (along + 0.3) * c, y + (across + 0.3) * s)
             end = (min(max(start[0], box.x0), box.x1), min(max(start[1], box.y0), box.y1))
             yield _Try(box, (start, _short_of(start, end, CLEAR)))
 
 
-def _beside(x: float, y: float, along: float, across: float, turn: float, far: float, wide: float, high: float) -> Box:
-    """Return the tag's box whose nearest point lies at an angle and a distance outside the hole."""
-    c, s = cos(radians(turn)), sin(radians(turn))
-    px, py = x + (along + far) * c, y + (across + far) * s
+@cache
+def _directions(turns: tuple[float, ...]) -> tuple[Point, ...]:
+    return tuple((cos(radians(turn)), sin(radians(turn))) for turn in turns)
+
+
+def _box_at(px: float, py: float, c: float, s: float, wide: float, high: float) -> Box:
+    """Return a tag's box that touches a point and lies beyond it in a direction (c, s)."""
     left = px if c > 0.4 else px - wide if c < -0.4 else px - wide / 2.0
     low = py if s > 0.4 else py - high if s < -0.4 else py - high / 2.0
     return Box(left, low, left + wide, low + high)
@@ -102,11 +114,3 @@ def _short_of(start: Point, end: Point, by: float) -> Point:
     long = hypot(end[0] - start[0], end[1] - start[1])
     share = max(0.0, 1.0 - by / long) if long else 0.0
     return start[0] + (end[0] - start[0]) * share, start[1] + (end[1] - start[1]) * share
-
-
-def _tag(view: View, one: TaggedHole, spot: _Try | None, height: float) -> tuple[Text, list[Mark]]:
-    if spot is None:
-        at = view.to_paper((one.hole.x, one.hole.y))
-        return Text(at, one.tag, height, Anchor.CENTRE, 0.0, True), []
-    text = Text((spot.box.x0, spot.box.y0), one.tag, height, Anchor.LEFT)
-    return text, [] if spot.leader is None else [Stroke(spot.leader, Line.NOTE)]

@@ -8,11 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from functools import cache
 from itertools import pairwise
 from math import cos, hypot, pi, radians, sin
 from typing import TypeAlias
 
-from slotwright.drawings.placing import marks_box, text_box, union
+from slotwright.drawings import lettering
+from slotwright.drawings.placing import marks_box, points_box, text_box, union
 from slotwright.drawings.sheet import Anchor, Line, Mark, Point, Stroke, Text, View, on_paper
 from slotwright.drawings.style import Style
 from slotwright.drawings.view_group import ViewGroup
@@ -29,6 +31,7 @@ _DET = _AX * _BY - _BX * _AY
 _SHIFT = (_BX / _DET, -_AX / _DET)
 _VIEWER = (*_SHIFT, 1.0)  # toward the viewer: the direction that leaves no trace in the picture
 TITLE = "PICTORIAL, NOT TO SCALE"
+EDGE = 1.0  # between the picture and the edge of its window, mm
 STEPS = 36  # straight pieces a circle is drawn with; our choice
 
 
@@ -47,12 +50,22 @@ def pictorial(piece: Piece, scale: float) -> tuple[Mark, ...]:
     return tuple(marks)
 
 
+def picture_size(piece: Piece, scale: float, style: Style) -> tuple[float, float]:
+    """Return width and height of the picture with its title on paper, mm, without drawing it."""
+    blank = piece.blank
+    seen = points_box(
+        [project((x, y, z)) for x in (0.0, blank.length) for y in (0.0, blank.width) for z in (0.0, blank.thickness)]
+    )
+    words = lettering.width(TITLE, style.small)
+    return max(seen.width * scale, words) + 2.0 * EDGE, seen.height * scale + 2.0 * EDGE + 2.5 * style.small
+
+
 def picture_group(piece: Piece, scale: float, style: Style) -> ViewGroup:
     """Return the picture as a view with its title, its lower left corner near paper (0, 0)."""
     view = View(name="pictorial", origin=(0.0, 0.0), scale=scale, marks=pictorial(piece, scale))
     seen = marks_box(on_paper(view))
     words = Text(((seen.x0 + seen.x1) / 2.0, seen.y0 - 2.2 * style.small), TITLE, style.small, Anchor.CENTRE)
-    edge = seen.grown(1.0)
+    edge = seen.grown(EDGE)
     view = replace(view, frame=(edge.x0, edge.y0, edge.x1, edge.y1))
     return ViewGroup(views=(view,), marks=(words,), box=union([edge, text_box(words)]))
 
@@ -102,6 +115,8 @@ def _hole(hole: Hole, thickness: float) -> Iterable[Mark]:
         if n == 0:
             yield Stroke(tuple(project((x, y, thickness)) for x, y in points), Line.OUTLINE, closed=True)
             continue
+        if hypot(*_SHIFT) * (depth - rims[0][1]) >= radius + rims[0][0] + hole.slot_extra:
+            continue  # too deep to be seen at all
         seen = [all(_within(hole, p, r, d) for r, d in rims[:n]) for p in points]
         for run in _runs(points, seen):
             yield Stroke(tuple(project((x, y, thickness)) for x, y in run), Line.OUTLINE)
@@ -124,15 +139,19 @@ def _rims(hole: Hole, thickness: float) -> list[tuple[float, float]]:
 
 def _rim(hole: Hole, radius: float, depth: float) -> list[Point]:
     """A round or slotted rim at a depth, as it is seen in the plane of the top face."""
-    turn, half = radians(hole.slot_angle), hole.slot_extra / 2.0
-    dx, dy = _SHIFT[0] * depth, _SHIFT[1] * depth
-    points = []
-    for n in range(STEPS):
-        angle = 2.0 * pi * (n + 0.5) / STEPS
-        u = radius * cos(angle) + (half if cos(angle) > 0.0 else -half)
-        v = radius * sin(angle)
-        points.append((hole.x + u * cos(turn) - v * sin(turn) + dx, hole.y + u * sin(turn) + v * cos(turn) + dy))
-    return points
+    x, y, half = hole.x + _SHIFT[0] * depth, hole.y + _SHIFT[1] * depth, hole.slot_extra / 2.0
+    ring = [(radius * c + (half if c > 0.0 else -half), radius * s) for c, s in _circle()]
+    if not half:
+        return [(x + u, y + v) for u, v in ring]
+    c, s = cos(radians(hole.slot_angle)), sin(radians(hole.slot_angle))
+    return [(x + u * c - v * s, y + u * s + v * c) for u, v in ring]
+
+
+@cache
+def _circle() -> tuple[Point, ...]:
+    """Points of a circle of radius 1; none lies on the Y axis, where a slot is pulled apart."""
+    angles = [2.0 * pi * (n + 0.5) / STEPS for n in range(STEPS)]
+    return tuple((cos(a), sin(a)) for a in angles)
 
 
 def _within(hole: Hole, point: Point, radius: float, depth: float) -> bool:

@@ -5,19 +5,31 @@ from __future__ import annotations
 from slotwright.drawings.callouts import times
 from slotwright.drawings.piece_signs import EDGES, edge_text
 from slotwright.drawings.style import Style
+from slotwright.drawings.view_group import ViewGroup
 from slotwright.pieces.hole_groups import hole_groups
 from slotwright.pieces.piece import Piece
 
 
-def piece_notes(piece: Piece, style: Style, *, edges_noted: bool) -> tuple[str, ...]:
-    """Return the numbered notes of a piece's sheet; edges_noted says that a leader calls out the chamfer."""
+def piece_notes(piece: Piece, style: Style, group: ViewGroup, carried: bool) -> tuple[str, ...]:
+    """Return the numbered notes of a piece's sheet.
+
+    Args:
+        piece: what is drawn.
+        style: of words and figures.
+        group: its views, for what they could not show.
+        carried: the table of positions stands on a sheet of its own.
+    """
     unit = "INCHES" if style.unit == "in" else "MILLIMETRES"
     notes = [f"DIMENSIONS IN {unit}. X AND Y FROM THE DATUM CORNER: LEFT END, FRONT EDGE."]
     if not piece.blank.edge_chamfer:
         burr = ".01" if style.unit == "in" else style.number(0.3)
         notes.append(f"BREAK SHARP EDGES {burr}\u00a0{times(style)}\u00a045°.")
-    elif not edges_noted:
+    elif not group.edges_noted:
         notes.append(f"CHAMFER {edge_text(piece, style)} {EDGES}.".replace(" ", "\u00a0", 3))
+    if carried:
+        notes.append("HOLE POSITIONS: SEE THE NEXT SHEET.")
+    if not group.complete:
+        notes.append("HOLES WITHOUT A TAG ON THE PLAN ARE FOUND BY THEIR X AND Y.")
     if any(hole.depth is not None for hole in piece.holes):
         angles = sorted(
             {hole.point_angle for hole in piece.holes if hole.depth is not None and hole.point_angle < 180.0}

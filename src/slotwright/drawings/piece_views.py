@@ -16,7 +16,7 @@ from slotwright.drawings.sections import section
 from slotwright.drawings.sheet import Mark, View, on_paper
 from slotwright.drawings.sheet_data import Projection
 from slotwright.drawings.style import Style
-from slotwright.drawings.view_group import ViewGroup, drawn, group_box
+from slotwright.drawings.view_group import ViewGroup, drawn
 from slotwright.drawings.views import elevation, plan
 from slotwright.pieces.hole_groups import tagged_holes
 from slotwright.pieces.piece import Piece
@@ -30,7 +30,8 @@ def piece_views(piece: Piece, scale: float, projection: Projection, style: Style
     if not chosen.located:
         marks += origin_symbol(style)
     taken = Register()
-    taken.add(drawn((top, side), marks))
+    shown = drawn((top, side), marks)
+    taken.add(shown)
     note = edge_note(side, chosen, taken)
     taken.add(note)
     taken.add_box(marks_box(on_paper(side)))
@@ -39,7 +40,7 @@ def piece_views(piece: Piece, scale: float, projection: Projection, style: Style
     return ViewGroup(
         views=(top, side),
         marks=tuple(marks),
-        box=group_box((top, side), marks),
+        box=marks_box([*shown, *note, *tags]),
         located=chosen.located,
         edges_noted=bool(note) or not piece.blank.edge_chamfer,
         complete=complete,

@@ -7,10 +7,9 @@ that only near things are looked at.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import cos, floor, hypot, radians, sin
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from slotwright.drawings import lettering
 from slotwright.drawings.sheet import Anchor, Arc, Circle, Fill, Mark, Point, Stroke, Text
@@ -19,8 +18,7 @@ CELL = 12.0
 DESCENT = 0.25  # how far lettering reaches below its baseline, in heights of capitals
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
+class Box(NamedTuple):
     """An upright rectangle."""
 
     x0: float
@@ -115,7 +113,7 @@ class Register:
 
     def free(self, box: Box) -> bool:
         """Say whether nothing in the register meets the box."""
-        x0, y0, x1, y1 = box.x0, box.y0, box.x1, box.y1
+        x0, y0, x1, y1 = box
         for key in _keys(box):
             for a0, b0, a1, b1, shape in self._cells.get(key, ()):
                 # Written out, for this runs some ten thousand times a sheet.
@@ -140,7 +138,7 @@ class Register:
         return twin
 
     def _put(self, bounds: Box, shape: _Line | Circle | None) -> None:
-        item = (bounds.x0, bounds.y0, bounds.x1, bounds.y1, shape)
+        item = (*bounds, shape)
         for key in _keys(bounds):
             self._cells.setdefault(key, []).append(item)
 

@@ -12,7 +12,7 @@ from slotwright.drawings.formats import Format, formats, preferred_scales, scale
 from slotwright.drawings.frame import drawing_space, frame
 from slotwright.drawings.notes import CAUTIONS, notes_marks, notes_size, stop_marks, stop_size, stop_texts
 from slotwright.drawings.parts_list import PartsLine, parts_lines, parts_table
-from slotwright.drawings.piece_sheet import INSET, NOTE_WIDTHS, STOP_WIDTHS, SheetError, block_box
+from slotwright.drawings.piece_choice import INSET, NOTE_WIDTHS, STOP_WIDTHS, SheetError, block_box
 from slotwright.drawings.placing import Box
 from slotwright.drawings.setup_plan import piece_box
 from slotwright.drawings.setup_views import bolt_group, setup_plan

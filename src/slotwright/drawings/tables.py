@@ -7,8 +7,7 @@ belong to the block as a whole and stand in its middle.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
-from math import ceil
+from dataclasses import dataclass
 from typing import TypeAlias
 
 from slotwright.drawings import lettering
@@ -49,44 +48,53 @@ class Block:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A table with its title; rows from top to bottom."""
+    """A table with its title; rows from top to bottom.
+
+    Widths, where given, are those of the columns; else the texts decide.
+    """
 
     title: str
     columns: tuple[Column, ...]
     blocks: tuple[Block, ...]
+    widths: tuple[float, ...] = ()
 
     @property
     def row_count(self) -> int:
         """Number of rows under the head."""
-        return sum(_rows(block, self.columns) for block in self.blocks)
+        return sum(rows_of(block, self.columns) for block in self.blocks)
 
 
-def _rows(block: Block, columns: Sequence[Column]) -> int:
+def rows_of(block: Block, columns: Sequence[Column]) -> int:
+    """Return how many rows a block has: the most lines in any column that is not merged."""
     return max([1, *(len(cell) for cell, column in zip(block.cells, columns, strict=True) if not column.merged)])
 
 
 def table_size(table: Table, style: Style) -> tuple[float, float]:
     """Return width and height on paper, mm."""
     heights = sum(block_height(block, table.columns, style) for block in table.blocks)
-    return max(sum(column_widths(table, style)), _title_width(table, style)), _title_height(
+    return max(sum(column_widths(table, style)), _title_width(table, style)), title_height(
         table, style
-    ) + heights + _head_height(style)
+    ) + heights + head_height(style)
 
 
 def _title_width(table: Table, style: Style) -> float:
     return lettering.width(table.title, style.text) if table.title else 0.0
 
 
-def _title_height(table: Table, style: Style) -> float:
+def title_height(table: Table, style: Style) -> float:
+    """Return the height of the title over the head, 0 without one."""
     return 1.8 * style.text if table.title else 0.0
 
 
-def _head_height(style: Style) -> float:
+def head_height(style: Style) -> float:
+    """Return the height of the head."""
     return ROW * style.small + 1.0
 
 
 def column_widths(table: Table, style: Style) -> list[float]:
-    """Return the widths the texts need."""
+    """Return the widths of the columns, mm."""
+    if table.widths:
+        return list(table.widths)
     widths = []
     for n, column in enumerate(table.columns):
         entries = (entry for block in table.blocks for entry in block.cells[n])
@@ -107,7 +115,7 @@ def _stack_height(cell: Iterable[Entry], style: Style) -> float:
 def block_height(block: Block, columns: Sequence[Column], style: Style) -> float:
     """Return the height of a block, mm."""
     merged = [_stack_height(c, style) for c, column in zip(block.cells, columns, strict=True) if column.merged]
-    return max([_rows(block, columns) * ROW * style.text, *merged])
+    return max([rows_of(block, columns) * ROW * style.text, *merged])
 
 
 def table_marks(table: Table, left: float, top: float, style: Style) -> tuple[Mark, ...]:
@@ -120,9 +128,9 @@ def table_marks(table: Table, left: float, top: float, style: Style) -> tuple[Ma
     y = top
     if table.title:
         marks.append(Text((left, y - style.text), table.title, style.text))
-        y -= _title_height(table, style)
+        y -= title_height(table, style)
     head_top = y
-    y -= _head_height(style)
+    y -= head_height(style)
     for column, a, b in zip(table.columns, edges, edges[1:], strict=False):
         marks.append(Text(((a + b) / 2.0, (head_top + y) / 2.0), column.head, style.small, Anchor.CENTRE, middle=True))
     marks.append(Stroke(((left, y), (edges[-1], y)), Line.OUTLINE))
@@ -142,7 +150,7 @@ def _outline(x0: float, y0: float, x1: float, y1: float) -> Stroke:
 def _block(
     block: Block, columns: Sequence[Column], edges: Sequence[float], top: float, height: float, style: Style
 ) -> list[Mark]:
-    count = _rows(block, columns)
+    count = rows_of(block, columns)
     step = height / count
     marks: list[Mark] = [Stroke(((edges[0], top - height), (edges[-1], top - height)), Line.RULE)]
     for n, (column, cell) in enumerate(zip(columns, block.cells, strict=True)):
@@ -173,31 +181,3 @@ def _entry(entry: Entry, anchor: Anchor, a: float, b: float, middle: float, styl
         return []
     x = {Anchor.LEFT: a + PAD, Anchor.CENTRE: (a + b) / 2.0, Anchor.RIGHT: b - PAD}[anchor]
     return [Text((x, middle), entry, style.text, anchor, 0.0, True)]
-
-
-def split(table: Table, parts: int) -> tuple[Table, ...]:
-    """Divide a long table into columns of about equal height; what spans a block is said again in each part."""
-    if parts <= 1:
-        return (table,)
-    most = ceil(table.row_count / parts)
-    pieces: list[list[Block]] = [[]]
-    room = most
-    for block in table.blocks:
-        start, count = 0, _rows(block, table.columns)
-        while start < count:
-            if room == 0:
-                pieces.append([])
-                room = most
-            take = min(room, count - start)
-            pieces[-1].append(_rows_of(block, table.columns, start, take))
-            start, room = start + take, room - take
-    return tuple(replace(table, title=table.title if n == 0 else "", blocks=tuple(p)) for n, p in enumerate(pieces))
-
-
-def _rows_of(block: Block, columns: Sequence[Column], start: int, count: int) -> Block:
-    return Block(
-        tuple(
-            cell if column.merged else cell[start : start + count]
-            for cell, column in zip(block.cells, columns, strict=True)
-        )
-    )

@@ -19,7 +19,7 @@ class ViewGroup:
         box: around all of it.
         located: ordinates locate the holes; else a table must.
         edges_noted: a leader calls out the chamfer; else a general note must.
-        complete: everything found a free place.
+        complete: every tag found a free place.
     """
 
     views: tuple[View, ...]

@@ -1,14 +1,16 @@
-"""Holes of one size share a letter, and each hole a tag: the one source of tags for drawing, hole table and findings."""
+"""Holes of one size share a letter, each hole has a tag: the one source of tags for drawing, lists and findings."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields
+from operator import attrgetter
 
-from slotwright.pieces.features import Hole, Purpose
+from slotwright.pieces.features import Hole
 from slotwright.pieces.piece import Piece
 
 LETTERS = "ABCDEFGHJKLMNPRSTUVWXYZ"  # I, O and Q are read as 1 and 0; common practice, no source
+_size = attrgetter(*(f.name for f in fields(Hole) if f.name not in {"x", "y", "purpose", "tables"}))
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +46,7 @@ class HoleGroup:
 
 def hole_groups(piece: Piece) -> tuple[HoleGroup, ...]:
     """Group the holes of a piece by size, in the order in which each size first appears."""
-    by_size: dict[Hole, list[Hole]] = {}
+    by_size: dict[object, list[Hole]] = {}
     for hole in piece.holes:
         by_size.setdefault(_size(hole), []).append(hole)
     return tuple(_group(letters(number), holes) for number, holes in enumerate(by_size.values()))
@@ -77,11 +79,6 @@ def letters(number: int) -> str:
         number, place = divmod(number - 1, len(LETTERS))
         text = LETTERS[place] + text
     return text
-
-
-def _size(hole: Hole) -> Hole:
-    """Strip a hole of what is not its size."""
-    return replace(hole, x=0.0, y=0.0, purpose=Purpose.WORK, tables=())
 
 
 def _group(letter: str, holes: list[Hole]) -> HoleGroup:

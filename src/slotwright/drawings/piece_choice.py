@@ -1,0 +1,207 @@
+"""Which sheet and scale a piece's drawing takes, and where everything stands on it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from slotwright.drawings.arranging import Item, Spot, arrange, centred
+from slotwright.drawings.formats import Format, formats, preferred_scales, scale_text
+from slotwright.drawings.frame import drawing_space
+from slotwright.drawings.hole_tables import hole_tables
+from slotwright.drawings.notes import notes_size, stop_size, stop_texts
+from slotwright.drawings.pictorial import picture_group, picture_size
+from slotwright.drawings.piece_notes import piece_notes
+from slotwright.drawings.piece_views import estimate, piece_views
+from slotwright.drawings.placing import Box
+from slotwright.drawings.sheet_data import SheetData
+from slotwright.drawings.style import Style
+from slotwright.drawings.table_columns import columns_size, variants
+from slotwright.drawings.tables import Table
+from slotwright.drawings.title_block import title_block_size
+from slotwright.drawings.view_group import ViewGroup
+from slotwright.errors import SlotwrightError
+from slotwright.findings import Finding
+from slotwright.pieces.piece import Piece
+
+LEAST_HOLE = 3.0  # mm on paper; anything smaller would need an enlarged detail; our choice
+LEAST_THICKNESS = 4.0  # of the piece on paper, mm; our choice
+SMALL_PIECE = 150.0  # mm on paper up to which a small piece is drawn larger than it is; our choice
+LONG_TABLE = 40  # rows above which a table may go to a sheet of its own; our choice
+INSET = 6.0  # clear paper inside the frame, mm; our choice
+NOTE_WIDTHS = (110.0, 130.0, 90.0, 75.0, 150.0, 60.0)
+STOP_WIDTHS = (140.0, 180.0, 100.0)
+PICTURE_PARTS = (1.0, 0.8, 0.6, 0.5, 0.4, 0.3)  # size of the pictorial view, of the main scale
+LEAST_PICTURE = 60.0  # mm on paper; our choice
+
+
+class SheetError(SlotwrightError, ValueError):
+    """A piece or set-up for which no sheet is large enough."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlacedTable:
+    """Columns of one table and where they stand."""
+
+    parts: tuple[Table, ...]
+    box: Box
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlacedWords:
+    """Notes or stop findings and where they stand."""
+
+    words: tuple[str, ...]
+    box: Box
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Choice:
+    """A sheet on which everything has its place.
+
+    Attributes:
+        paper, scale: the sheet and the main scale.
+        groups: views, placed; the pictorial view last.
+        tables: on this sheet.
+        carried: a table that goes to sheets of its own, or None.
+        notes, stops: the words, stops only where there are any.
+    """
+
+    paper: Format
+    scale: float
+    groups: tuple[ViewGroup, ...]
+    tables: tuple[PlacedTable, ...]
+    carried: Table | None
+    notes: PlacedWords
+    stops: PlacedWords | None
+
+
+def choose(piece: Piece, data: SheetData, style: Style) -> Choice:
+    """Return the smallest sheet, and on it the largest scale, on which everything fits and can be read.
+
+    A piece too large for that gets the largest scale that fits any sheet. A long table goes to sheets of its own
+    before the drawing goes to a larger sheet.
+
+    Raises:
+        SheetError: it does not fit at all.
+    """
+    job = _Job(piece, data, style)
+    legible, small = _scales(piece, style)
+    tries = [(paper, scale, True) for paper in formats(style.name) for scale in legible]
+    tries += [(paper, scale, False) for paper in formats(style.name) for scale in legible]
+    tries += [(paper, scale, False) for scale in small for paper in formats(style.name)]
+    for paper, scale, complete in tries:
+        found = job.fit(paper, scale, complete)
+        if found is not None:
+            return found
+    largest, smallest = formats(style.name)[-1].name, scale_text(preferred_scales(style)[-1])
+    raise SheetError(f"{piece.name} does not fit sheet {largest} at {smallest}; make it of several pieces")
+
+
+def _scales(piece: Piece, style: Style) -> tuple[list[float], list[float]]:
+    """Return the scales at which all can be read, and the smaller ones, each from the largest down."""
+    blank = piece.blank
+    most = max(1.0, SMALL_PIECE / blank.length)
+    least = LEAST_THICKNESS / min(blank.thickness, blank.width)
+    if piece.holes:
+        least = max(least, LEAST_HOLE / min(hole.diameter for hole in piece.holes))
+    found = [s for s in preferred_scales(style) if s <= max(most, 2.0 * least)]
+    return [s for s in found if s >= least], [s for s in found if s < least]
+
+
+class _Job:
+    """One piece to be placed; what does not depend on the paper is made once a scale."""
+
+    def __init__(self, piece: Piece, data: SheetData, style: Style) -> None:
+        self.piece, self.data, self.style = piece, data, style
+        self.stops = stop_texts(about(piece, data.findings))
+        self._groups: dict[float, ViewGroup] = {}
+        self._tables: dict[bool, tuple[tuple[tuple[Table, ...], ...], ...]] = {}
+
+    def group(self, scale: float) -> ViewGroup:
+        if scale not in self._groups:
+            self._groups[scale] = piece_views(self.piece, scale, self.data.projection, self.style)
+        return self._groups[scale]
+
+    def tables(self, located: bool) -> tuple[tuple[tuple[Table, ...], ...], ...]:
+        """Every table in all its variants."""
+        if located not in self._tables:
+            found = hole_tables(self.piece, self.style, located=located)
+            self._tables[located] = tuple(variants(table, self.style) for table in found)
+        return self._tables[located]
+
+    def fit(self, paper: Format, scale: float, complete: bool) -> Choice | None:
+        area = drawing_space(paper).grown(-INSET)
+        wide, high = estimate(self.piece, scale, self.style)
+        if wide > area.width or high > area.height:
+            return None
+        group = self.group(scale)
+        if complete and not group.complete:
+            return None
+        tables = self.tables(group.located)
+        found = self._place(paper, scale, group, tables, None)
+        if found is None and tables and tables[-1][0][0].row_count > LONG_TABLE:
+            found = self._place(paper, scale, group, tables[:-1], tables[-1][0][0])
+        return found
+
+    def _place(
+        self,
+        paper: Format,
+        scale: float,
+        group: ViewGroup,
+        tables: Sequence[tuple[tuple[Table, ...], ...]],
+        carried: Table | None,
+    ) -> Choice | None:
+        style = self.style
+        area, block = drawing_space(paper).grown(-INSET), block_box(paper, style)
+        notes = piece_notes(self.piece, style, group, carried is not None)
+        items = [Item(((group.box.width, group.box.height),), "top")]
+        items += [Item(tuple(columns_size(v, style) for v in every), "lower right") for every in tables]
+        if self.stops:
+            items.append(Item(tuple(stop_size(self.stops, w, style) for w in STOP_WIDTHS), "lower left"))
+        items.append(Item(tuple(notes_size("NOTES", notes, w, style) for w in NOTE_WIDTHS), "lower left"))
+        spots = arrange(area, [block], items)
+        if spots is None:
+            return None
+        others = [block, *(spot.box for spot in spots[1:])]
+        picture = _picture(self.piece, scale, area, [*others, spots[0].box], style)
+        home = centred(area, spots[0].box, [*others, *(p.box for p in picture)])
+        return Choice(
+            paper=paper,
+            scale=scale,
+            groups=(group.moved_to(home), *picture),
+            tables=tuple(_placed(every, spot) for every, spot in zip(tables, spots[1:], strict=False)),
+            carried=carried,
+            notes=PlacedWords(words=notes, box=spots[-1].box),
+            stops=PlacedWords(words=self.stops, box=spots[-2].box) if self.stops else None,
+        )
+
+
+def _placed(every: Sequence[tuple[Table, ...]], spot: Spot) -> PlacedTable:
+    return PlacedTable(parts=every[spot.variant], box=spot.box)
+
+
+def _picture(piece: Piece, scale: float, area: Box, taken: Sequence[Box], style: Style) -> tuple[ViewGroup, ...]:
+    """Return the pictorial view in the largest size for which there is room left, or nothing."""
+    for part in PICTURE_PARTS:
+        size = picture_size(piece, scale * part, style)
+        if size[0] < LEAST_PICTURE:
+            break
+        spots = arrange(area, taken, [Item((size,), "upper right")])
+        if spots is not None:
+            return (picture_group(piece, scale * part, style).moved_to(centred(area, spots[0].box, taken)),)
+    return ()
+
+
+def about(piece: Piece, findings: Iterable[Finding]) -> list[Finding]:
+    """Return the findings whose place names the piece."""
+    name = re.compile(rf"(?<![\w-]){re.escape(piece.name)}(?![\w-])")
+    return [finding for finding in findings if name.search(finding.place)]
+
+
+def block_box(paper: Format, style: Style) -> Box:
+    """Return where the title block stands."""
+    inner = drawing_space(paper)
+    width, height = title_block_size(style)
+    return Box(inner.x1 - width, inner.y0, inner.x1, inner.y0 + height)
