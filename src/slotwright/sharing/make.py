@@ -86,11 +86,13 @@ def set_up_name(made: SetUp, layout: Layout) -> str:
 
 def solid_files(made: SetUp) -> Files:
     """Build and write the solids; this loads the CAD kernel."""
+    from slotwright.pieces.solid import Solids
     from slotwright.pieces.step import assembly_step, piece_step
 
-    files = {f"{piece.name}.step": piece_step(piece) for piece in made.pieces}
+    solids = Solids()
+    files = {f"{piece.name}.step": piece_step(piece, solids) for piece in made.pieces}
     for layout in made.layouts:
-        files[f"{set_up_name(made, layout)}.step"] = assembly_step(layout, made.design.title)
+        files[f"{set_up_name(made, layout)}.step"] = assembly_step(layout, made.design.title, solids)
     return files
 
 
