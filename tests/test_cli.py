@@ -130,6 +130,25 @@ def test_new_writes_a_starter_that_checks_and_is_never_overwritten(tmp_path: Pat
         assert "is there already" in again.stderr
 
 
+def test_a_part_file_is_told_from_a_design(tmp_path: Path) -> None:
+    lay_out(tmp_path)
+    done = run("check", tmp_path / "parts" / "mill.toml")
+    assert done.returncode == 2
+    assert "this is no design" in done.stderr
+    assert run("tables", tmp_path / "nowhere").returncode == 2
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="a device that is always full is Linux's own")
+def test_a_full_standard_output_ends_in_one_line(tmp_path: Path) -> None:
+    with Path("/dev/full").open("w") as full:
+        done = subprocess.run(
+            [*SLOTWRIGHT, "check", lay_out(tmp_path)], stdout=full, stderr=subprocess.PIPE, text=True, check=False
+        )
+    assert done.returncode == 1
+    assert "No space left on device" in done.stderr
+    assert "Traceback" not in done.stderr
+
+
 @pytest.mark.parametrize("what", ["table", "rack", "drawer"])
 @pytest.mark.parametrize("unit", ["mm", "in"])
 def test_new_part_files_read_back(tmp_path: Path, what: str, unit: str) -> None:

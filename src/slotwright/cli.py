@@ -90,7 +90,7 @@ def new(kind: str, file: Path | None, unit: str, table: str | None) -> None:
 
     KIND is one of `slotwright kinds`, or table, rack or drawer for a file in parts/.
     """
-    from slotwright.sharing.starters import starter
+    from slotwright.sharing.starters import PARTS, starter
 
     folder = Path.cwd() if file is None else file.parent
     text = starter(kind, unit, table, folder)
@@ -98,7 +98,8 @@ def new(kind: str, file: Path | None, unit: str, table: str | None) -> None:
         click.echo(text, nl=False)
         return
     _write_new(file, text)
-    click.echo(f"{_shown(file)}: written; edit it, then `slotwright check {_shown(file)}`")
+    then = f"`slotwright check {_shown(file)}`" if kind not in PARTS else f'a design can say {kind} = "{file.stem}"'
+    click.echo(f"{_shown(file)}: written; edit it, then {then}")
 
 
 @commands.command()
@@ -211,6 +212,8 @@ def main() -> None:
         sys.exit(1)
     except SlotwrightError as error:
         _fail(str(error), BAD_INPUT)
+    except OSError as error:
+        _fail(f"cannot go on: {error.strerror or error}", 1)
     except Exception as error:  # the last resort: users get a line, developers ask for the trace
         if interrupt.came:
             _fail("interrupted; earlier output still stands", INTERRUPTED)

@@ -123,6 +123,11 @@ def design_from(data: Mapping[str, Any], shown_as: str) -> Design:
         raise where.error(
             f"{version} is a format newer than this program knows ({FORMAT})", "bring the program up to date"
         )
+    if isinstance(data.get("part"), str):
+        where = reading.Where(shown_as, "part")
+        raise where.error(
+            "stands in files of parts/; this is no design", "name a design file, such as those in fixtures/"
+        )
     unit = "in" if data.get("unit") == "in" else "mm"
     return reading.read(Design, data, reading.Where(shown_as, "", unit))
 

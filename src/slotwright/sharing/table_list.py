@@ -5,12 +5,15 @@ from __future__ import annotations
 from pathlib import Path
 
 from slotwright import sizes
+from slotwright.errors import DesignError
 from slotwright.parts.table import Table
 from slotwright.sharing.workspace import Workspace
 
 
 def table_rows(folder: Path) -> list[dict[str, str]]:
     """Return name, title, size and slots of every table in a workspace's parts/. Errors: DesignError."""
+    if not folder.is_dir():
+        raise DesignError(folder.as_posix(), "", "is no folder", "name the folder that holds parts/")
     workspace = Workspace.around(folder / "x.toml")
     return [_row(workspace.table(name)[1]) for name in workspace.table_names()]
 
