@@ -26,7 +26,7 @@ def hole_tables(piece: Piece, style: Style, *, located: bool) -> tuple[Table, ..
         return ()
     if len(piece.holes) <= SHORT:
         return (_combined(groups, style, located),)
-    return _sizes(groups, style), _positions(groups, style)
+    return _sizes(groups, style), _positions(groups, style, located)
 
 
 def _combined(groups: tuple[HoleGroup, ...], style: Style, located: bool) -> Table:
@@ -87,10 +87,11 @@ def _sizes(groups: tuple[HoleGroup, ...], style: Style) -> Table:
     return Table("HOLE SIZES", columns, tuple(blocks))
 
 
-def _positions(groups: tuple[HoleGroup, ...], style: Style) -> Table:
+def _positions(groups: tuple[HoleGroup, ...], style: Style, located: bool) -> Table:
     served = any(group.tables for group in groups)
+    x, y = ("(X)", "(Y)") if located else ("X", "Y")
     columns = (
-        Column("TAG"), Column("X", Anchor.RIGHT), Column("Y", Anchor.RIGHT),
+        Column("TAG"), Column(x, Anchor.RIGHT), Column(y, Anchor.RIGHT),
         *_served_column(served),
     )  # fmt: skip
     blocks = []

@@ -83,7 +83,7 @@ def _iso_fields(fields: TitleFields, data: SheetData, style: Style) -> list[_Fie
         _Field(72, 37, 52, 9, heads[1], (fields.stock,), text),
         _Field(124, 37, 22, 9, heads[2], (fields.quantity,), text),
         _Field(146, 37, 34, 9, heads[3], (fields.mass,), text),
-        _Field(0, 28, 72, 9, "General tolerances", tolerance, text),
+        _Field(0, 28, 72, 9, "General tolerances", ("  ".join(tolerance),), text),
         _Field(72, 28, 26, 9, "Scale", (fields.scale,), text),
         _Field(98, 28, 26, 9, "Dimensions in", (unit,), text),
         _Field(124, 28, 22, 9, "", (), text),

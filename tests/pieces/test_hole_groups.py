@@ -1,0 +1,56 @@
+"""Tags of holes: one letter a size, numbered by place."""
+
+from __future__ import annotations
+
+import pytest
+
+from slotwright.pieces.features import Hole, Purpose
+from slotwright.pieces.hole_groups import hole_groups, letters, tagged_holes, tags
+from slotwright.pieces.piece import Piece
+from tests.pieces.examples import piece
+
+
+def _piece(*holes: Hole) -> Piece:
+    return piece(*holes, size=(300.0, 40.0, 20.0))
+
+
+@pytest.mark.parametrize(
+    ("number", "letter"),
+    [(0, "A"), (7, "H"), (8, "J"), (12, "N"), (13, "P"), (14, "R"), (22, "Z"), (23, "AA"), (24, "AB"), (46, "BA")],
+)
+def test_letters_leave_out_what_looks_like_a_figure(number: int, letter: str) -> None:
+    """I, O and Q are left out; common practice, no source. 23 letters are left, so the 24th is AA."""
+    assert letters(number) == letter
+
+
+def test_equal_sizes_share_a_letter_and_are_numbered_by_x_then_y() -> None:
+    holes = [Hole(x=x, y=y, diameter=d) for x, y, d in ((90, 10, 8), (50, 30, 6), (10, 20, 8), (10, 10, 8))]
+    found = {one.tag: (one.hole.x, one.hole.y) for one in tagged_holes(_piece(*holes))}
+    assert found == {"A1": (10, 10), "A2": (10, 20), "A3": (90, 10), "B1": (50, 30)}
+
+
+def test_tags_stand_in_the_order_of_the_pieces_holes() -> None:
+    holes = [Hole(x=x, y=20.0, diameter=d) for x, d in ((90, 8), (50, 6), (10, 8))]
+    assert tags(_piece(*holes)) == ("A2", "B1", "A1")
+
+
+def test_two_equal_holes_at_one_place_still_get_two_tags() -> None:
+    hole = Hole(x=50.0, y=20.0, diameter=8.0)
+    assert tags(_piece(hole, hole)) == ("A1", "A2")
+
+
+def test_purpose_and_tables_make_no_new_size_but_depth_and_tolerance_do() -> None:
+    same = (
+        Hole(x=10.0, y=20.0, diameter=8.0),
+        Hole(x=20.0, y=20.0, diameter=8.0, purpose=Purpose.TABLE, tables=("mill",)),
+    )
+    other = (
+        Hole(x=30.0, y=20.0, diameter=8.0, depth=10.0),
+        Hole(x=40.0, y=20.0, diameter=8.0, position_tolerance=0.5),
+    )
+    assert [group.letter for group in hole_groups(_piece(*same, *other))] == ["A", "B", "C"]
+
+
+def test_a_group_names_every_table_once() -> None:
+    holes = [Hole(x=x, y=20.0, diameter=8.0, tables=t) for x, t in ((10, ("b",)), (20, ("a", "b")), (30, ()))]
+    assert hole_groups(_piece(*holes))[0].tables == ("b", "a")
