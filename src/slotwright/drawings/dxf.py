@@ -23,6 +23,7 @@ from slotwright.drawings.style import Style
 from slotwright.drawings.windows import Window, windows
 
 WINDOWS = "WINDOWS"  # layer of the viewports' borders, not plotted
+VIEWS = "SLOTWRIGHT_VIEWS"  # record of each view's name, origin in model space, scale, first and last handle
 BLACK = 7  # black on white paper, white on a dark screen: the sheet is plotted in one colour
 GREY = 8
 LINE_WIDTHS = (0, 5, 9, 13, 15, 18, 20, 25, 30, 35, 40, 50, 53, 60, 70, 80, 90, 100, 106, 120, 140, 158, 200, 211)
@@ -88,6 +89,7 @@ class _Writer:
         self.inch = drawing.unit == "in"
         self.unit = 25.4 if self.inch else 1.0
         self.blocks = 0
+        self.views: list[tuple[int, str | float | tuple[float, float, float]]] = []  # tags of the record of views
 
     def write(self) -> None:
         _set_header(self.document, self.drawing, self.style)
@@ -101,6 +103,7 @@ class _Writer:
                 for view in window.views:
                     self._add_view(view, window)
             self._add_sheet(number, sheet, row)
+        self.document.rootdict.add_xrecord(VIEWS).reset(self.views)
         self._open_with(rows)
 
     def _space(self, layout: BaseLayout, *, shift: Point = (0.0, 0.0), zoom: float = 1.0, paper: float = 1.0) -> Space:
@@ -132,9 +135,12 @@ class _Writer:
     def _add_view(self, view: View, window: Window) -> None:
         model = self.document.modelspace()
         space = self._space(model, shift=window.to_model(view.origin), paper=view.scale)
+        first = space.new_handle()
         model.entity_space.add(_Ready(entities.marks_text(view.marks, space)))
         dimensions = [self._dimension(dimension, space, window) for dimension in view.dimensions]
         model.entity_space.add(_Ready("".join(dimensions)))
+        self.views += [(1, _one_line(view.name)), (10, (*space.point((0.0, 0.0)), 0.0)), (40, view.scale)]
+        self.views += [(320, first), (320, space.new_handle())]
 
     def _dimension(self, dimension: Dimension, space: Space, window: Window) -> str:
         """Fill the block that shows a dimension from its own marks, which are given on paper; return the entity."""

@@ -78,6 +78,34 @@ def advance(lettered: str, height: float) -> float:
 
 
 @cache
+def reach(lettered: str) -> tuple[float, float]:
+    """Return how low and how high the ink of an already safe line goes from its baseline, in heights of capitals."""
+    heights = _heights()
+    spans = [heights[char] for char in lettered if char in heights]
+    return (min(low for low, _ in spans), max(high for _, high in spans)) if spans else (0.0, 0.0)
+
+
+@cache
+def _heights() -> dict[str, tuple[float, float]]:
+    """Lowest and highest point of every character that has ink, in heights of capitals."""
+    from io import BytesIO
+    from struct import unpack_from
+
+    from fontTools.ttLib import TTFont
+
+    found = {}
+    with TTFont(BytesIO(font_bytes()), lazy=True) as font:
+        outlines, starts = font.getTableData("glyf"), font["loca"].locations
+        for code, glyph in font.getBestCmap().items():
+            number = font.getGlyphID(glyph)
+            # Straight from the outlines' heads: to unpack the outlines themselves takes ten times as long.
+            if starts[number] < starts[number + 1]:
+                _, low, _, high = unpack_from(">4h", outlines, starts[number] + 2)
+                found[chr(code)] = (low / CAPITALS, high / CAPITALS)
+    return found
+
+
+@cache
 def _units(lettered: str) -> int:
     advances = _advances()
     return sum([advances[char] for char in lettered])

@@ -1,0 +1,222 @@
+"""Random designs that hold, the same ones on every machine: a number gives a design.
+
+They range over tables (mm and inch, even and uneven slots, one or several), bars across and along, stock, heads, work
+holes of all sorts, both drawing styles and both projections.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import cache
+from pathlib import Path
+from random import Random
+from typing import Any
+
+from slotwright.checks.everything import check_everything
+from slotwright.drawings.piece_sheet import piece_drawing
+from slotwright.drawings.setup_sheet import setup_drawing
+from slotwright.drawings.sheet import Drawing
+from slotwright.drawings.style import Style
+from slotwright.errors import SlotwrightError
+from slotwright.findings import Severity
+from slotwright.sharing.design_file import content_id, design_from
+from slotwright.sharing.set_up import SetUp, solved
+from slotwright.sharing.sheets import sheet_data, sheet_style
+from slotwright.sharing.workspace import Workspace, resolve
+
+Data = dict[str, Any]
+INCH = 25.4
+TRIES = 200
+NOWHERE = Workspace(Path("no-such-workspace"))  # no rack and no drawer; every table is written inline
+SLOTS = {
+    "mm": ("8 mm", "10 mm", "12 mm", "14 mm", "14 mm", "18 mm", "18 mm", "22 mm", "28 mm"),
+    "in": ("7/16 in", "9/16 in", "9/16 in", "5/8 in", "11/16 in", "11/16 in", "13/16 in", "1-1/16 in"),
+}
+BARS = {
+    "mm": ((30, 15), (40, 20), (40, 20), (50, 25), (60, 30), (80, 25), (25, 25)),
+    "in": ((1.25, 0.625), (1.5, 0.75), (1.5, 0.75), (2.0, 1.0), (2.5, 1.25), (3.0, 1.0), (1.0, 1.0)),
+}
+THREADS = {
+    "mm": ("M5", "M6", "M8", "M10", "M12", "M12", "M16", "M10x1.25"),
+    "in": ("#10-24 UNC", "1/4-20 UNC", "3/8-16 UNC", "3/8-16 UNC", "1/2-13 UNC", "1/2-13 UNC", "5/8-11 UNC"),
+}
+REAMS = {"mm": ("6 mm", "8 mm", "10 mm", "12 mm"), "in": ("1/4 in", "5/16 in", "3/8 in", "1/2 in")}
+
+
+class _Maker:
+    """Draws one design's values."""
+
+    def __init__(self, seed: int) -> None:
+        self.random = Random(seed)
+        self.unit = self.random.choice(("mm", "in"))
+
+    def size(self, low: float, high: float, unit: str = "") -> str:
+        """Return a size between two, mm, on a step a shop would choose."""
+        unit = unit or self.unit
+        step = self.random.choice((0.5, 1.0, 5.0)) if unit == "mm" else self.random.choice((1 / 16, 1 / 8, 1 / 4))
+        per = 1.0 if unit == "mm" else INCH
+        return f"{round(round(self.random.uniform(low, high) / per / step) * step, 4):g} {unit}"
+
+    def design(self) -> Data:
+        """Return one design; it need not hold."""
+        random = self.random
+        tables = [self.table(n) for n in range(random.choice((1, 1, 1, 1, 2, 3)))]
+        fixtures = [self.fixture(tables, n) for n in range(random.choice((1, 1, 1, 2)))]
+        made: Data = {
+            "slotwright": 1,
+            "title": random.choice(("Guide rails for a paddle gear", "Bars", "Outriggers for a sluice-valve bonnet")),
+            "unit": self.unit,
+            "drawing": {
+                "style": random.choice(("iso", "asme")),
+                "projection": random.choice(("first", "third")),
+                **random.choice(({}, {"owner": "Millrace canal-lock depot", "creator": "Lock gang", "revision": "B"})),
+            },
+            "fixture": fixtures,
+        }
+        made |= {"table": tables[0]} if len(tables) == 1 else {"tables": tables}
+        if random.random() < 0.5:
+            made["work"] = {"name": "bonnet", "mass": "38 kg"}
+            if random.random() < 0.7:
+                wide, deep = _mm(tables[0]["length"]), _mm(tables[0]["width"])
+                made["work"]["size"] = [self.size(0.2 * wide, 0.5 * wide), self.size(0.5 * deep, 1.5 * deep), "100 mm"]
+                made["work"]["at"] = [self.size(0.4 * wide, 0.6 * wide), self.size(0.0, deep)]
+        return made
+
+    def table(self, number: int) -> Data:
+        """Return a table, mostly measured in the design's unit."""
+        random = self.random
+        unit = self.unit if random.random() < 0.9 else {"mm": "in", "in": "mm"}[self.unit]
+        slot = random.choice(SLOTS[unit])
+        throat = _mm(slot)
+        count = random.choice((1, 2, 3, 3, 3, 4, 4, 5, 6))
+        pitch = random.uniform(max(2.8 * throat, 35.0), max(5.0 * throat, 80.0))
+        width = pitch * (count - 1) + random.uniform(4.0, 8.0) * throat
+        made: Data = {
+            "name": f"mill-{number + 1}",
+            "title": random.choice(("Knee mill", "Universal mill in the lock-gate bay", "Old mill, 9 x 42 table")),
+            "unit": unit,
+            "length": self.size(3.0 * width, 5.0 * width, unit),
+            "width": self.size(width, width, unit),
+        }
+        width = _mm(made["width"])
+        slots: Data = {"width": slot}
+        if random.random() < 0.5 or count == 1:
+            slots |= {"number": count, "pitch": self.size(pitch, pitch, unit)}
+        else:
+            first = (width - pitch * (count - 1)) / 2.0
+            places = [first + pitch * n + random.uniform(-2.0, 2.0) for n in range(count)]
+            slots["centres"] = [_exact(place, unit) for place in places]
+            slots["uncertainty"] = random.choice(("0 mm", "0.05 mm"))
+        made["slots"] = slots
+        return made
+
+    def fixture(self, tables: list[Data], number: int) -> Data:
+        """Return a hold-down bar."""
+        random = self.random
+        wide, thick = random.choice(BARS[self.unit])
+        made: Data = {
+            "kind": "hold-down-bar",
+            "name": f"bar-{number + 1}",
+            "title": random.choice(("Hold-down bar", "Outrigger bar", "Stop rail")),
+            "quantity": random.choice((1, 1, 2, 2, 3)),
+            "width": f"{wide:g} {self.unit}",
+            "thickness": f"{thick:g} {self.unit}",
+            "holes": random.choice(("fine", "medium", "coarse")),
+            "heads": random.choice(("proud", "proud", "sunk")),
+            "direction": random.choice(("across", "across", "across", "along")),
+        }
+        if random.random() < 0.25:
+            made["play"] = self.size(2.0, 12.0)
+        if random.random() < 0.3:
+            made["edge-chamfer"] = random.choice(("0 mm", "0.5 mm", "2 mm"))
+        widest = max(_mm(t["width"]) for t in tables)
+        if made["direction"] == "across":
+            made["overhang-front"] = self.size(-10.0, 200.0)
+            made["overhang-back"] = self.size(-10.0, 60.0)
+            length = widest + _mm(made["overhang-front"]) + _mm(made["overhang-back"])
+        else:
+            length = random.uniform(0.2, 0.8) * min(_mm(t["length"]) for t in tables)
+            made["length"] = self.size(length, length)
+            made["bolts"] = random.choice((2, 2, 3, 4))
+            length = _mm(made["length"])
+        made["work-hole"] = [self.work_hole(length, wide) for _ in range(random.choice((0, 1, 1, 2, 2, 3, 4)))]
+        return made
+
+    def work_hole(self, length: float, wide: float) -> Data:
+        """Return one entry of work holes."""
+        random = self.random
+        sort = random.choice(("tapped", "tapped", "clear", "reamed"))
+        made: Data = {"make": sort}
+        if sort == "reamed":
+            made |= {"diameter": random.choice(REAMS[self.unit]), "tolerance": random.choice(("H6", "H7", "H8"))}
+        else:
+            made["thread"] = random.choice(THREADS[self.unit])
+        if random.random() < 0.5:
+            count = random.choice((2, 3, 4, 5, 6, 8, 12))
+            first = random.uniform(10.0, 60.0)
+            pitch = min((length - first - 10.0) / count, random.uniform(20.0, 80.0))
+            made["row"] = {"first": self.size(first, first), "pitch": self.size(pitch, pitch), "number": count}
+        else:
+            made["at"] = [self.size(10.0, length - 10.0) for _ in range(random.choice((1, 1, 2, 3)))]
+        if random.random() < 0.3:
+            per = 1.0 if self.unit == "mm" else INCH
+            made["across"] = self.size(-0.3 * wide * per, 0.3 * wide * per)
+        if random.random() < 0.3:
+            made["depth"] = self.size(6.0, 14.0)
+        return made
+
+
+def _mm(size: str) -> float:
+    from slotwright.sizes import length
+
+    return length(size)
+
+
+def _exact(mm: float, unit: str) -> str:
+    return f"{mm:.1f} mm" if unit == "mm" else f"{mm / INCH:.3f} in"
+
+
+def set_up_from(data: Data, name: str) -> SetUp:
+    """Solve and check a design that stands in no file. Errors: SlotwrightError."""
+    design = design_from(data, name)
+    resolved = resolve(design, NOWHERE, name)
+    layouts = solved(design, resolved.bench, name)
+    return SetUp(
+        name=name,
+        root=NOWHERE.root,
+        design=design,
+        bench=resolved.bench,
+        layouts=layouts,
+        findings=check_everything(layouts, resolved.bench),
+        content_id=content_id(*resolved.records),
+    )
+
+
+@cache
+def random_set_up(seed: int) -> SetUp:
+    """Return the set-up of a number: the first of its tries that solves without a stop.
+
+    Every tenth number gives one with a stop finding where its tries have one, for the box that prints it.
+    """
+    spare = None
+    for n in range(TRIES):
+        try:
+            made = set_up_from(_Maker(1_000_003 * seed + n).design(), f"random-{seed}")
+        except SlotwrightError:
+            continue
+        stopped = made.severity is Severity.STOP
+        if stopped == (seed % 10 == 9):
+            return made
+        spare = made if spare is None and not stopped else spare
+    if spare is None:
+        raise AssertionError(f"no design of number {seed} holds in {TRIES} tries")
+    return spare
+
+
+def drawings(made: SetUp) -> Iterator[tuple[Drawing, Style]]:
+    """Yield the drawings of a set-up as `make` composes them."""
+    data, style = sheet_data(made), sheet_style(made)
+    for piece in made.pieces:
+        yield piece_drawing(piece, data, style), style
+    for layout in made.layouts:
+        yield setup_drawing(layout, data, style), style
