@@ -7,9 +7,9 @@ from dataclasses import replace
 
 import pytest
 
-from slotwright.drawings.piece_choice import SheetError
 from slotwright.drawings.piece_sheet import piece_drawing
 from slotwright.drawings.sheet import DimensionKind, Drawing, Line, Sheet, Stroke, Text
+from slotwright.drawings.sheet_choice import SheetError
 from slotwright.drawings.sheet_data import SheetData
 from slotwright.drawings.style import Style, style
 from slotwright.findings import Finding, Severity

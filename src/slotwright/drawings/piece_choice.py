@@ -4,24 +4,30 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 from slotwright.drawings.arranging import Item, Spot, arrange, centred
 from slotwright.drawings.formats import Format, formats, preferred_scales, scale_text
-from slotwright.drawings.frame import drawing_space
 from slotwright.drawings.hole_tables import hole_tables
 from slotwright.drawings.notes import notes_size, stop_size, stop_texts
 from slotwright.drawings.pictorial import picture_group, picture_size
 from slotwright.drawings.piece_notes import piece_notes
 from slotwright.drawings.piece_views import estimate, piece_views
 from slotwright.drawings.placing import Box
+from slotwright.drawings.sheet_choice import (
+    NOTE_WIDTHS,
+    STOP_WIDTHS,
+    Choice,
+    PlacedTable,
+    PlacedWords,
+    SheetError,
+    block_box,
+    room,
+)
 from slotwright.drawings.sheet_data import SheetData
 from slotwright.drawings.style import Style
 from slotwright.drawings.table_columns import columns_size, variants
 from slotwright.drawings.tables import Table
-from slotwright.drawings.title_block import title_block_size
 from slotwright.drawings.view_group import ViewGroup
-from slotwright.errors import SlotwrightError
 from slotwright.findings import Finding
 from slotwright.pieces.piece import Piece
 
@@ -29,52 +35,8 @@ LEAST_HOLE = 3.0  # mm on paper; anything smaller would need an enlarged detail;
 LEAST_THICKNESS = 4.0  # of the piece on paper, mm; our choice
 SMALL_PIECE = 150.0  # mm on paper up to which a small piece is drawn larger than it is; our choice
 LONG_TABLE = 40  # rows above which a table may go to a sheet of its own; our choice
-INSET = 6.0  # clear paper inside the frame, mm; our choice
-NOTE_WIDTHS = (110.0, 130.0, 90.0, 75.0, 150.0, 60.0)
-STOP_WIDTHS = (140.0, 180.0, 100.0)
 PICTURE_PARTS = (1.0, 0.8, 0.6, 0.5, 0.4, 0.3)  # size of the pictorial view, of the main scale
 LEAST_PICTURE = 60.0  # mm on paper; our choice
-
-
-class SheetError(SlotwrightError, ValueError):
-    """A piece or set-up for which no sheet is large enough."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PlacedTable:
-    """Columns of one table and where they stand."""
-
-    parts: tuple[Table, ...]
-    box: Box
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PlacedWords:
-    """Notes or stop findings and where they stand."""
-
-    words: tuple[str, ...]
-    box: Box
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Choice:
-    """A sheet on which everything has its place.
-
-    Attributes:
-        paper, scale: the sheet and the main scale.
-        groups: views, placed; the pictorial view last.
-        tables: on this sheet.
-        carried: a table that goes to sheets of its own, or None.
-        notes, stops: the words, stops only where there are any.
-    """
-
-    paper: Format
-    scale: float
-    groups: tuple[ViewGroup, ...]
-    tables: tuple[PlacedTable, ...]
-    carried: Table | None
-    notes: PlacedWords
-    stops: PlacedWords | None
 
 
 def choose(piece: Piece, data: SheetData, style: Style) -> Choice:
@@ -132,7 +94,7 @@ class _Job:
         return self._tables[located]
 
     def fit(self, paper: Format, scale: float, complete: bool) -> Choice | None:
-        area = drawing_space(paper).grown(-INSET)
+        area = room(paper)
         wide, high = estimate(self.piece, scale, self.style)
         if wide > area.width or high > area.height:
             return None
@@ -154,7 +116,7 @@ class _Job:
         carried: Table | None,
     ) -> Choice | None:
         style = self.style
-        area, block = drawing_space(paper).grown(-INSET), block_box(paper, style)
+        area, block = room(paper), block_box(paper, style)
         notes = piece_notes(self.piece, style, group, carried is not None)
         items = [Item(((group.box.width, group.box.height),), "top")]
         items += [Item(tuple(columns_size(v, style) for v in every), "lower right") for every in tables]
@@ -173,6 +135,7 @@ class _Job:
             groups=(group.moved_to(home), *picture),
             tables=tuple(_placed(every, spot) for every, spot in zip(tables, spots[1:], strict=False)),
             carried=carried,
+            notes_title="NOTES",
             notes=PlacedWords(words=notes, box=spots[-1].box),
             stops=PlacedWords(words=self.stops, box=spots[-2].box) if self.stops else None,
         )
@@ -198,10 +161,3 @@ def about(piece: Piece, findings: Iterable[Finding]) -> list[Finding]:
     """Return the findings whose place names the piece."""
     name = re.compile(rf"(?<![\w-]){re.escape(piece.name)}(?![\w-])")
     return [finding for finding in findings if name.search(finding.place)]
-
-
-def block_box(paper: Format, style: Style) -> Box:
-    """Return where the title block stands."""
-    inner = drawing_space(paper)
-    width, height = title_block_size(style)
-    return Box(inner.x1 - width, inner.y0, inner.x1, inner.y0 + height)

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from slotwright import sizes
 from slotwright.drawings.formats import scale_text
-from slotwright.drawings.frame import drawing_space, frame
-from slotwright.drawings.notes import notes_marks, stop_marks
-from slotwright.drawings.piece_choice import INSET, Choice, block_box, choose
+from slotwright.drawings.piece_choice import choose
 from slotwright.drawings.placing import Box
-from slotwright.drawings.sheet import Drawing, Mark, Sheet, View
+from slotwright.drawings.sheet import Drawing
+from slotwright.drawings.sheet_choice import INSET, Choice, block_box, chosen_sheet, framed, room
 from slotwright.drawings.sheet_data import SheetData
 from slotwright.drawings.style import Style
 from slotwright.drawings.table_columns import columns_marks, pages
-from slotwright.drawings.tables import Table
-from slotwright.drawings.title_block import TitleFields, title_block
+from slotwright.drawings.title_block import TitleFields
 from slotwright.pieces.piece import Piece
 
 
@@ -29,10 +29,13 @@ def piece_drawing(piece: Piece, data: SheetData, style: Style) -> Drawing:
         SheetError: the piece does not fit the largest sheet at the smallest scale.
     """
     chosen = choose(piece, data, style)
-    following = _pages(chosen, style)
-    total = 1 + len(following)
-    sheets = [_first(piece, data, style, chosen, total)]
-    sheets += [_further(piece, data, style, chosen, parts, n, total) for n, parts in enumerate(following, start=2)]
+    page = _page(chosen, style)
+    following = () if chosen.carried is None else pages(chosen.carried, page, style)
+    fields = _fields(piece, data, style, chosen, 1 + len(following))
+    sheets = [chosen_sheet(chosen, fields, data, style)]
+    for number, parts in enumerate(following, start=2):
+        here = replace(fields, sheet=f"{number}/{1 + len(following)}")
+        sheets.append(framed(chosen.paper, here, data, (), columns_marks(parts, page.x0, page.y1, style), style))
     return Drawing(
         name=piece.name,
         title=f"{data.title}: {piece.title}",
@@ -42,56 +45,23 @@ def piece_drawing(piece: Piece, data: SheetData, style: Style) -> Drawing:
     )
 
 
-def _first(piece: Piece, data: SheetData, style: Style, chosen: Choice, total: int) -> Sheet:
-    marks: list[Mark] = []
-    for table in chosen.tables:
-        marks += columns_marks(table.parts, table.box.x0, table.box.y1, style)
-    box = chosen.notes.box
-    marks += notes_marks("NOTES", chosen.notes.words, box.x0, box.y1, box.width + 0.01, style)
-    if chosen.stops is not None:
-        box = chosen.stops.box
-        marks += stop_marks(chosen.stops.words, box.x0, box.y1, box.width, style)
-    for group in chosen.groups:
-        marks += group.marks
-    views = tuple(view for group in chosen.groups for view in group.views)
-    return _framed(piece, data, style, chosen, f"1/{total}", views, marks)
-
-
-def _pages(chosen: Choice, style: Style) -> tuple[tuple[Table, ...], ...]:
-    return () if chosen.carried is None else pages(chosen.carried, _page(chosen, style), style)
-
-
 def _page(chosen: Choice, style: Style) -> Box:
     """Room for a table on a sheet of its own: all above the title block."""
-    area = drawing_space(chosen.paper).grown(-INSET)
+    area = room(chosen.paper)
     return Box(area.x0, block_box(chosen.paper, style).y1 + INSET, area.x1, area.y1)
 
 
-def _further(
-    piece: Piece, data: SheetData, style: Style, chosen: Choice, parts: tuple[Table, ...], number: int, total: int
-) -> Sheet:
-    room = _page(chosen, style)
-    marks = columns_marks(parts, room.x0, room.y1, style)
-    return _framed(piece, data, style, chosen, f"{number}/{total}", (), marks)
-
-
-def _framed(
-    piece: Piece, data: SheetData, style: Style, chosen: Choice, number: str, views: tuple[View, ...], marks: list[Mark]
-) -> Sheet:
-    """Put frame and title block round what a sheet shows."""
-    paper, inner = chosen.paper, drawing_space(chosen.paper)
-    fields = TitleFields(
+def _fields(piece: Piece, data: SheetData, style: Style, chosen: Choice, total: int) -> TitleFields:
+    return TitleFields(
         title=piece.title,
         subtitle=data.title,
         number=data.content_id,
         document="Part drawing",
         scale=scale_text(chosen.scale),
-        size=paper.name,
-        sheet=number,
+        size=chosen.paper.name,
+        sheet=f"1/{total}",
         material=piece.material.name,
         stock=piece.stock,
         quantity=str(piece.quantity),
         mass=sizes.say(piece.mass, "kg", style.unit),
     )
-    border = (*frame(paper, block_box(paper, style)), *title_block(fields, data, inner.x1, inner.y0, style))
-    return Sheet(size=paper.name, width=paper.width, height=paper.height, views=views, marks=(*border, *marks))

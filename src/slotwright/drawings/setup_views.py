@@ -7,19 +7,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from math import cos, radians, sin
 
 from slotwright.drawings import lettering
 from slotwright.drawings.balloons import balloon, balloon_radius
 from slotwright.drawings.bolt_section import bolt_section
 from slotwright.drawings.dimensioning import Side, Station, linear, ordinates
-from slotwright.drawings.placing import Box, Register, marks_box, spread, text_box
+from slotwright.drawings.placing import Box, Register, circle_box, marks_box, spread, text_box
 from slotwright.drawings.setup_plan import piece_box, plan_marks, work_box
-from slotwright.drawings.sheet import Anchor, Dimension, Mark, Stroke, Text, View, on_paper
+from slotwright.drawings.sheet import Anchor, Dimension, Mark, Text, View, on_paper
 from slotwright.drawings.style import Style
 from slotwright.drawings.view_group import ViewGroup, group_box
 from slotwright.fixtures.joint import Joint
 from slotwright.fixtures.layout import Layout
 
+BALLOON_WAYS = tuple((cos(radians(turn)), sin(radians(turn))) for turn in (-37, -143, 37, 143, -60, -120, 0, 180))
 FRONT = ("FRONT - OPERATOR'S SIDE", "FRONT")
 
 
@@ -103,14 +105,21 @@ def _overhang(view: View, box: Box, edge: float, end: float, taken: Register, st
         for side, x in ((-1.0, box.x0), (1.0, box.x1)):
             start = x * view.scale
             at = start + side * far
+            # A long text stands off the table, past the piece's end.
             tries.append(
-                linear(view, (x, edge), (x, end), at, style, upright=True, starts=_starts(edge, end, start, at))
+                linear(
+                    view,
+                    (x, edge),
+                    (x, end),
+                    at,
+                    style,
+                    upright=True,
+                    starts=_starts(edge, end, start, at),
+                    overflow_up=end > edge,
+                )
             )
-    for dimension in tries:
-        body = [m for m in dimension.marks if not isinstance(m, Stroke)]
-        if all(taken.free(marks_box([mark]).grown(1.0)) for mark in body if isinstance(mark, Text)):
-            return dimension
-    return tries[0]
+    free = (d for d in tries if all(taken.free(text_box(m).grown(1.0)) for m in d.marks if isinstance(m, Text)))
+    return next(free, tries[0])
 
 
 def _starts(edge: float, end: float, start: float, at: float) -> tuple[float, float]:
@@ -191,14 +200,14 @@ def _piece_balloons(view: View, layout: Layout, items: dict[str, int], taken: Re
 def _free_balloon(
     view: View, tips: Sequence[tuple[float, float]], number: int, taken: Register, style: Style
 ) -> tuple[Mark, ...]:
+    """Return a balloon on free paper whose leader crosses no text, as near to its part as may be."""
     radius = balloon_radius(style)
-    for tip in (view.to_paper(t) for t in tips):
-        for far in (14.0, 18.0, 24.0, 30.0):
-            for dx, dy in ((0.8, -0.6), (-0.8, -0.6), (0.8, 0.6), (-0.8, 0.6), (0.5, -0.87), (-0.5, -0.87)):
+    for far in (14.0, 18.0, 24.0, 30.0, 40.0):
+        for tip in (view.to_paper(t) for t in tips):
+            for dx, dy in BALLOON_WAYS:
                 centre = (tip[0] + far * dx, tip[1] + far * dy)
-                if taken.free(
-                    Box(centre[0] - radius, centre[1] - radius, centre[0] + radius, centre[1] + radius).grown(1.5)
-                ):
+                rim = (tip[0] + (far - radius) * dx, tip[1] + (far - radius) * dy)
+                if taken.free(circle_box(centre, radius).grown(1.5)) and taken.passable(tip, rim):
                     return balloon(tip, centre, number, style)
     tip = view.to_paper(tips[0])
     return balloon(tip, (tip[0] + 12.0, tip[1] - 9.0), number, style)

@@ -105,11 +105,9 @@ def _asme_fields(fields: TitleFields, data: SheetData, style: Style) -> list[_Fi
     unit = "INCHES" if style.unit == "in" else "MILLIMETERS"
     heads = [head.upper() for head in fields.heads]
     tolerance = tolerance_lines(data, style) if fields.tolerances is None else fields.tolerances
-    said = (
-        "UNLESS OTHERWISE SPECIFIED",
-        f"DIMENSIONS ARE IN {unit}",
-        *(("TOLERANCES:", *tolerance) if tolerance else ()),
-    )
+    said: tuple[str, ...] = (f"DIMENSIONS ARE IN {unit}",)
+    if tolerance:
+        said = ("UNLESS OTHERWISE SPECIFIED", *said, "TOLERANCES:", *tolerance)
     return [
         _Field(0, 20, 62, 30, "", said, min(text, 2.5)),
         _Field(0, 10.4, 62, 9.6, heads[0], (fields.material,), text),

@@ -1,0 +1,130 @@
+"""Which sheet and scale a set-up drawing takes, and where everything stands on it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from slotwright.drawings.arranging import Item, arrange, centred
+from slotwright.drawings.formats import Format, formats, preferred_scales
+from slotwright.drawings.notes import notes_size, stop_size
+from slotwright.drawings.parts_list import PartsLine, parts_table
+from slotwright.drawings.setup_plan import SAME_AXIS, piece_box
+from slotwright.drawings.setup_views import bolt_group, setup_plan
+from slotwright.drawings.sheet_choice import (
+    NOTE_WIDTHS,
+    STOP_WIDTHS,
+    Choice,
+    PlacedTable,
+    PlacedWords,
+    SheetError,
+    block_box,
+    room,
+)
+from slotwright.drawings.style import Style
+from slotwright.drawings.tables import table_size
+from slotwright.drawings.view_group import ViewGroup
+from slotwright.fixtures.joint import Joint
+from slotwright.fixtures.layout import Layout
+
+LEAST_PIECE = 4.5  # narrow side of the narrowest piece on paper, mm; our choice
+SECTION_SCALES = (1.0, 0.5)
+MOST_SECTIONS = 3  # different bolt stacks that are shown; our choice
+NOTES_TITLE = "NOTES AND CAUTIONS"
+
+
+def choose(
+    layout: Layout, lines: Sequence[PartsLine], notes: tuple[str, ...], stops: tuple[str, ...], style: Style
+) -> Choice:
+    """Return the smallest sheet, and on it the largest scale, on which everything fits; sections go before size.
+
+    Raises:
+        SheetError: the table does not fit the largest sheet at the smallest scale.
+    """
+    job = _Job(layout, lines, notes, stops, style)
+    for least in (LEAST_PIECE, 0.0):
+        for paper in formats(style.name):
+            for scale in preferred_scales(style):
+                found = job.fit(paper, scale, least)
+                if found is not None:
+                    return found
+    raise SheetError(f"table {layout.table.name} does not fit the largest sheet; check its sizes")
+
+
+def different_joints(layout: Layout) -> tuple[Joint, ...]:
+    """Return one joint for each different stack of piece and bought items, the first met."""
+    found: dict[tuple[str, ...], Joint] = {}
+    for joint in layout.joints:
+        on_axis = (
+            placed.item.title
+            for placed in layout.hardware
+            if abs(placed.place.x - joint.x) < SAME_AXIS and abs(placed.place.y - joint.y) < SAME_AXIS
+        )
+        found.setdefault((joint.piece, *on_axis), joint)
+    return tuple(found.values())[:MOST_SECTIONS]
+
+
+class _Job:
+    """One set-up to be placed; what does not depend on the paper is made once a scale."""
+
+    def __init__(
+        self, layout: Layout, lines: Sequence[PartsLine], notes: tuple[str, ...], stops: tuple[str, ...], style: Style
+    ) -> None:
+        self.layout, self.notes, self.stops, self.style = layout, notes, stops, style
+        self.items = {line.title: line.item for line in lines}
+        self.table = parts_table(tuple(lines))
+        self.joints = different_joints(layout)
+        self._plans: dict[float, ViewGroup] = {}
+        self._sections: dict[float, tuple[ViewGroup, ...]] = {}
+
+    def plan(self, scale: float) -> ViewGroup:
+        if scale not in self._plans:
+            self._plans[scale] = setup_plan(self.layout, self.items, scale, self.style)
+        return self._plans[scale]
+
+    def sections(self, scale: float) -> tuple[ViewGroup, ...]:
+        if scale not in self._sections:
+            drawn = (bolt_group(self.layout, joint, self.items, scale, self.style) for joint in self.joints)
+            self._sections[scale] = tuple(drawn)
+        return self._sections[scale]
+
+    def fit(self, paper: Format, scale: float, least: float) -> Choice | None:
+        if scale > 1.0 or not self._worth_trying(paper, scale, least):
+            return None
+        for size in SECTION_SCALES:
+            if size > scale and (found := self._place(paper, scale, self.sections(size))) is not None:
+                return found
+        return None if self.joints and scale < max(SECTION_SCALES) else self._place(paper, scale, ())
+
+    def _worth_trying(self, paper: Format, scale: float, least: float) -> bool:
+        area, table = room(paper), self.layout.table
+        boxes = [piece_box(placed) for placed in self.layout.pieces]
+        narrow = min((placed.piece.blank.width for placed in self.layout.pieces), default=table.width)
+        high = max([table.width, *(b.y1 for b in boxes)]) - min([0.0, *(b.y0 for b in boxes)])
+        wide = max([table.length, *(b.x1 for b in boxes)]) - min([0.0, *(b.x0 for b in boxes)])
+        return narrow * scale >= least and wide * scale < area.width and high * scale < area.height
+
+    def _place(self, paper: Format, scale: float, sections: tuple[ViewGroup, ...]) -> Choice | None:
+        area, block, style = room(paper), block_box(paper, self.style), self.style
+        plan = self.plan(scale)
+        tables = (self.table,) if self.table.blocks else ()
+        items = [Item(((plan.box.width, plan.box.height),), "top")]
+        items += [Item((table_size(table, style),), "lower right") for table in tables]
+        items += [Item(((drawn.box.width, drawn.box.height),), "lower left") for drawn in sections]
+        if self.stops:
+            items.append(Item(tuple(stop_size(self.stops, w, style) for w in STOP_WIDTHS), "lower left"))
+        items.append(Item(tuple(notes_size(NOTES_TITLE, self.notes, w, style) for w in NOTE_WIDTHS), "lower left"))
+        spots = arrange(area, [block], items)
+        if spots is None:
+            return None
+        boxes = [spot.box for spot in spots]
+        home = centred(area, boxes[0], [block, *boxes[1:]])
+        first = 1 + len(tables)
+        return Choice(
+            paper=paper,
+            scale=scale,
+            groups=(plan.moved_to(home), *(s.moved_to(b) for s, b in zip(sections, boxes[first:], strict=False))),
+            tables=tuple(PlacedTable(parts=(t,), box=b) for t, b in zip(tables, boxes[1:], strict=False)),
+            notes_title=NOTES_TITLE,
+            notes=PlacedWords(words=self.notes, box=boxes[-1]),
+            stops=PlacedWords(words=self.stops, box=boxes[-2]) if self.stops else None,
+        )

@@ -1,0 +1,231 @@
+"""The set-up drawing: table, slots, bars, hardware, work, cautions."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+from math import sqrt
+from typing import Any
+
+import pytest
+
+from slotwright.drawings.bolt_section import bolt_section
+from slotwright.drawings.parts_list import parts_lines
+from slotwright.drawings.setup_plan import plan_marks, uncovered
+from slotwright.drawings.setup_sheet import setup_drawing
+from slotwright.drawings.sheet import Circle, DimensionKind, Drawing, Line, Sheet, Stroke, Text
+from slotwright.drawings.style import style
+from slotwright.findings import Finding, Severity
+from slotwright.fixtures.bench import Bench
+from slotwright.fixtures.hold_down_bar import HoldDownBar, solve
+from slotwright.fixtures.layout import Layout, Work
+from slotwright.parts.t_slots import TSlot
+from slotwright.parts.table import Table
+from slotwright.records.reading import Where, read
+from tests.drawings.collisions import everything, lines_through_texts, outside_frame, texts_on_texts
+from tests.drawings.pieces import DATA, FIRST
+
+ISO, ASME, ASME_IN = style("iso", "mm"), style("asme", "mm"), style("asme", "in")
+LOOKS = {"iso": ISO, "asme": ASME, "asme-inch": ASME_IN}
+SLOT = TSlot(width=14.0, headspace_width=24.0, headspace_depth=10.0, depth=26.0)
+TABLE = Table(
+    name="canal-mill",
+    title="Canal mill",
+    unit="mm",
+    length=1100.0,
+    width=280.0,
+    thickness=60.0,
+    slot=SLOT,
+    slot_centres=(45.5, 108.5, 171.5, 234.5),
+)
+WORK = Work(name="bonnet", mass=38.0, size=(480.0, 430.0, 180.0), at=(550.0, 20.0))
+ACROSS: dict[str, Any] = {
+    "name": "outrigger", "title": "Outrigger bar", "quantity": 2, "width": "40 mm", "thickness": "20 mm",
+    "slots": [1, 2, 4], "overhang-front": "190 mm", "overhang-back": "10 mm", "stations": ["400 mm", "700 mm"],
+}  # fmt: skip
+ALONG: dict[str, Any] = {
+    "name": "rail", "title": "Rail", "quantity": 2, "width": "50 mm", "thickness": "25 mm", "direction": "along",
+    "length": "600 mm", "slots": [1, 3], "bolts": 3,
+}  # fmt: skip
+SUNK: dict[str, Any] = {
+    "name": "sole", "title": "Sole", "quantity": 2, "width": "40 mm", "thickness": "25 mm", "heads": "sunk",
+    "slots": [1, 2, 4], "length": "300 mm",
+}  # fmt: skip
+CASES = {"across": ACROSS, "along": ALONG, "sunk": SUNK}
+
+
+@cache
+def _layout(name: str = "across", work: bool = True) -> Layout:
+    bench = Bench(tables=(TABLE,), unit="mm", work=WORK if work else None)
+    return solve(read(HoldDownBar, CASES[name], Where("design", "", "mm")), bench)[0]
+
+
+@cache
+def _drawing(name: str = "across", look: str = "iso") -> Drawing:
+    return setup_drawing(_layout(name), FIRST, LOOKS[look])
+
+
+def _texts(sheet: Sheet) -> list[str]:
+    return [m.text for m in everything(sheet) if isinstance(m, Text)]
+
+
+def _said(drawing: Drawing, kind: DimensionKind) -> list[str]:
+    found = [d for view in drawing.sheets[0].views for d in view.dimensions if d.kind is kind]
+    return [m.text for d in found for m in d.marks if isinstance(m, Text)]
+
+
+@pytest.mark.parametrize("look", LOOKS)
+@pytest.mark.parametrize("name", CASES)
+def test_nothing_stands_on_anything_else(name: str, look: str) -> None:
+    (sheet,) = _drawing(name, look).sheets
+    assert texts_on_texts(sheet) == []
+    assert lines_through_texts(sheet) == []
+    assert outside_frame(sheet) == []
+
+
+def test_slots_are_numbered_from_the_front_and_located_from_the_front_edge() -> None:
+    assert _said(_drawing(), DimensionKind.ORDINATE_Y) == ["0", "45.5", "108.5", "171.5", "234.5"]
+    names = [m for m in _drawing().sheets[0].marks if isinstance(m, Text) and m.text.startswith("SLOT ")]
+    assert [m.text for m in sorted(names, key=lambda m: m.at[1])] == ["SLOT 1", "SLOT 2", "SLOT 3", "SLOT 4"]
+
+
+def test_bars_are_located_from_the_left_end() -> None:
+    """By hand: 40 mm bars about 400 and 700 mm start at 380 and 680."""
+    assert _said(_drawing(), DimensionKind.ORDINATE_X) == ["0", "380", "680"]
+
+
+def test_overhangs_and_the_tables_own_size() -> None:
+    """Equal overhangs of equal bars are said once; the table's size is auxiliary, so in brackets."""
+    said = _said(_drawing(), DimensionKind.LINEAR)
+    assert sorted(said[:2]) == ["10", "190"]
+    assert {"(1100)", "(280)"} < set(said)
+
+
+def test_front_and_work_are_named() -> None:
+    texts = _texts(_drawing().sheets[0])
+    assert sum(text.startswith("FRONT") for text in texts) == 1
+    assert texts.count("BONNET") == 1
+
+
+def test_work_is_a_phantom_outline_of_its_envelope() -> None:
+    marks = plan_marks(_layout(), 0.2, ISO)
+    (ring,) = (m for m in marks if isinstance(m, Stroke) and m.line is Line.PHANTOM)
+    xs, ys = {p[0] for p in ring.points}, {p[1] for p in ring.points}
+    assert (xs, ys) == ({310.0, 790.0}, {-195.0, 235.0})
+
+
+def test_a_washer_stands_over_every_bolt() -> None:
+    """Bolts by hand: two bars at x 400 and 700, slots 1, 2 and 4."""
+    middles = {m.centre for m in plan_marks(_layout(), 0.2, ISO) if isinstance(m, Circle)}
+    for x in (400.0, 700.0):
+        for y in (45.5, 108.5, 234.5):
+            assert any(abs(cx - x) < 1e-9 and abs(cy - y) < 1e-9 for cx, cy in middles)
+
+
+def test_slot_edges_are_hidden_under_the_bars() -> None:
+    edges = [m for m in plan_marks(_layout(), 0.2, ISO) if isinstance(m, Stroke) and len(m.points) == 2]
+    level = sorted(m.points for m in edges if m.points[0][1] == m.points[1][1] == 45.5 - 7.0)
+    assert [(a[0], b[0]) for a, b in level] == [(0.0, 380.0), (420.0, 680.0), (720.0, 1100.0)]
+
+
+@pytest.mark.parametrize(
+    ("cover", "left"),
+    [
+        pytest.param([(2, -1), (4, -1), (4, 1), (2, 1)], [(0.0, 2.0), (4.0, 10.0)], id="a box in the middle"),
+        pytest.param([(-1, -1), (3, -1), (3, 1), (-1, 1)], [(3.0, 10.0)], id="over the start"),
+        pytest.param([(2, 1), (4, 1), (4, 3), (2, 3)], [(0.0, 10.0)], id="beside the line"),
+        pytest.param([(-1, -1), (11, -1), (11, 1), (-1, 1)], [], id="all covered"),
+        pytest.param(
+            [(5, -1), (6, 0), (5, 1), (4, 0)], [(0.0, 4.0), (6.0, 10.0)], id="a box on its corner"
+        ),
+    ],
+)  # fmt: skip
+def test_uncovered_by_hand(cover: list[tuple[float, float]], left: list[tuple[float, float]]) -> None:
+    found = uncovered((0.0, 0.0), (10.0, 0.0), [cover])
+    assert [(round(a[0], 9), round(b[0], 9)) for a, b in found] == left
+
+
+def test_parts_list_counts_every_piece_and_bought_item() -> None:
+    """By hand: two bars with three bolts each."""
+    lines = parts_lines(_layout(), ISO)
+    assert [(line.item, line.quantity) for line in lines] == [(1, 2), (2, 6), (3, 6), (4, 6), (5, 6)]
+    assert lines[0].words == "Outrigger bar, 480 × 40 × 20"
+    assert [line.words.split()[0] for line in lines[1:]] == ["T-nut", "stud", "washer", "hex"]
+
+
+def test_every_item_has_one_balloon_in_the_section_and_each_piece_one_in_the_plan() -> None:
+    """A balloon is a circle about a figure; ISO 6433."""
+    marks = _drawing().sheets[0].marks
+    rings = [m.centre for m in marks if isinstance(m, Circle) and m.line is Line.NOTE]
+    balloons = sorted(m.text for m in marks if isinstance(m, Text) and m.at in rings)
+    assert balloons == ["1", "1", "2", "3", "4", "5"]
+
+
+def test_section_shows_the_slot_at_its_size() -> None:
+    """The throat is 14 wide; its walls go from the table top to the shoulders 16 below, by hand."""
+    layout = _layout()
+    shown = bolt_section(layout, layout.joints[0], 1.0, ISO)
+    walls = {
+        (round(a[0], 6), round(a[1], 6), round(b[0], 6), round(b[1], 6))
+        for m in shown.marks
+        if isinstance(m, Stroke) and m.line is Line.OUTLINE
+        for a, b in zip(m.points, m.points[1:], strict=False)
+    }
+    upright = {tuple(sorted(((x0, y0), (x1, y1)))) for x0, y0, x1, y1 in walls if x0 == x1}
+    assert ((7.0, -16.0), (7.0, 0.0)) in upright
+    assert ((-7.0, -16.0), (-7.0, 0.0)) in upright
+    assert ((12.0, -26.0), (12.0, -16.0)) in upright
+
+
+def test_engagement_is_dimensioned_as_the_joint_has_it() -> None:
+    joint = _layout().joints[0]
+    low, high = max(joint.tip, joint.nut_bottom), joint.nut_top
+    assert f"{ISO.number(high - low)} ENGAGED" in _said(_drawing(), DimensionKind.LINEAR)
+
+
+def test_nut_is_seen_across_its_flats() -> None:
+    """A hexagon with corners on X shows its width across flats along Y: 18 mm for M12 (ISO 4032)."""
+    layout = _layout()
+    shown = bolt_section(layout, layout.joints[0], 1.0, ISO)
+    boxes = [m.points for m in shown.marks if isinstance(m, Stroke) and m.closed and m.line is Line.OUTLINE]
+    widths = {round(max(p[0] for p in b) - min(p[0] for p in b), 6) for b in boxes}
+    assert 18.0 in widths
+    assert round(18.0 * 2.0 / sqrt(3.0), 6) not in widths
+
+
+def test_cautions_always_stand_on_the_sheet() -> None:
+    words = " ".join(_texts(_drawing().sheets[0]))
+    for said in ("COMPUTED AIDS", "MACHINE'S MANUAL", "LOCAL RULES", "COMPETENT PERSON"):
+        assert said in words
+
+
+def test_stops_and_cautions_of_the_design_are_printed() -> None:
+    found = tuple(
+        Finding(code="c", severity=s, place=p, message=m, rule="r", source="s", remedy="Use a longer stud.")
+        for s, p, m in (
+            (Severity.STOP, "outrigger on canal-mill", "The thread is too short."),
+            (Severity.CAUTION, "outrigger", "One bolt can swing."),
+            (Severity.FINE, "rail", "All is well."),
+        )
+    )
+    words = " ".join(_texts(setup_drawing(_layout(), replace(DATA, findings=found), ISO).sheets[0]))
+    assert "STOP: DO NOT MAKE OR USE" in words
+    assert "The thread is too short. Use a longer stud." in words
+    assert "CAUTION, outrigger: One bolt can swing." in words
+    assert "All is well" not in words
+
+
+def test_scale_is_the_same_in_title_block_and_view() -> None:
+    """1100 mm at 1:2 is 550 mm, too long beside the dimensions for A3's 390; 1:5 is 220 mm."""
+    sheet = _drawing().sheets[0]
+    assert (sheet.size, sheet.views[0].scale) == ("A3", 0.2)
+    assert "1:5" in _texts(sheet)
+
+
+def test_the_same_lay_out_gives_the_same_drawing() -> None:
+    assert setup_drawing(_layout(), FIRST, ASME) == setup_drawing(_layout(), FIRST, ASME)
+
+
+def test_a_table_without_pieces_or_work_can_be_drawn() -> None:
+    empty = Layout(table=TABLE, pieces=(), hardware=())
+    assert "PARTS LIST" not in _texts(setup_drawing(empty, DATA, ISO).sheets[0])
