@@ -16,6 +16,7 @@ from slotwright.errors import SlotwrightError
 
 if TYPE_CHECKING:
     from slotwright.findings import Finding
+    from slotwright.sharing.proof_file import Proofed
     from slotwright.sharing.set_up import SetUp
 
 BAD_INPUT = 2
@@ -78,6 +79,25 @@ def check(designs: tuple[Path, ...], as_json: bool, everything: bool) -> None:
             _report(made, everything=everything)
         stopped = stopped or made.severity.value == "stop"
     sys.exit(STOPPED if stopped else 0)
+
+
+@commands.command()
+@click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="DRAWING.dxf ...")
+@click.option("--json", "as_json", is_flag=True, help="Print what is found as JSON.")
+def proof(files: tuple[Path, ...], as_json: bool) -> None:
+    """Proof-read drawings: text on text, lines through text, crowded dimensions, anything outside the frame.
+
+    It judges the DXF file alone. Places are mm from the lower left corner of the sheet.
+    """
+    from slotwright.sharing.proof_file import proof_file, proofs_document
+
+    proofed = [proof_file(file, _shown(file)) for file in files]
+    if as_json:
+        _echo_json(proofs_document(proofed))
+    else:
+        for one in proofed:
+            _report_proof(one)
+    sys.exit(STOPPED if any(one.faults for one in proofed) else 0)
 
 
 @commands.command()
@@ -154,6 +174,15 @@ def _report(made: SetUp, *, everything: bool = False) -> None:
             click.echo(_line(finding, made.bench.unit))
     counts = {word: sum(f.severity.value == word for f in made.findings) for word in ("stop", "caution", "fine")}
     click.echo(f"{made.name}: " + ", ".join(f"{number} {word}" for word, number in counts.items()))
+
+
+def _report_proof(proofed: Proofed) -> None:
+    """Print what was found on a drawing, one a line, and a closing count."""
+    for one in proofed.violations:
+        avoidable = " (better avoided)" if one.avoidable else ""
+        click.echo(f"{proofed.file}: {one.place}: {one.sentence} [{one.kind.value}]{avoidable}")
+    faults, better = len(proofed.faults), len(proofed.violations) - len(proofed.faults)
+    click.echo(f"{proofed.file}: {faults} {'violation' if faults == 1 else 'violations'}, {better} better avoided")
 
 
 def _line(finding: Finding, unit: str) -> str:

@@ -61,15 +61,15 @@ def _beyond(paper: Paper, wrong: Flags, border: str, name: Namer) -> Iterator[Vi
 def _inside(ends: Floats, box: Box, more: float = ROUNDING) -> Flags:
     """Say which lines lie inside a box or on its rim."""
     low, high = np.array((*box[:2], *box[:2])) - more, np.array((*box[2:], *box[2:])) + more
-    inside: Flags = ((ends >= low) & (ends <= high)).all(axis=1)
-    return inside
+    within: Flags = np.all((ends >= low) & (ends <= high), axis=1)
+    return within
 
 
 def _runs_through(ends: Floats, box: Box) -> Flags:
     """Say which lines have one end well inside a box and one well outside."""
     a, b = np.hstack((ends[:, :2], ends[:, :2])), np.hstack((ends[:, 2:], ends[:, 2:]))
-    out = np.logical_and(_inside(a, box, -THROUGH), ~_inside(b, box, THROUGH))
-    back = np.logical_and(_inside(b, box, -THROUGH), ~_inside(a, box, THROUGH))
+    out = _inside(a, box, -THROUGH) & ~_inside(b, box, THROUGH)
+    back = _inside(b, box, -THROUGH) & ~_inside(a, box, THROUGH)
     return np.logical_or(out, back)
 
 
