@@ -160,6 +160,8 @@ def test_engagement_too_short_in_a_thin_bar() -> None:
 
 def test_drill_that_has_to_go_through_is_said() -> None:
     assert "blind-hole-drilled-through" in found({"work-hole": [tapped(100, depth="15 mm")]})
+    reamed = {"make": "reamed", "diameter": "10 mm", "at": ["100 mm"], "depth": "19 mm"}
+    assert "blind-hole-drilled-through" in found({"work-hole": [reamed]})
     assert "blind-hole-drilled-through" not in found({"work-hole": [tapped(100, thread="M6", depth="9 mm")]})
 
 

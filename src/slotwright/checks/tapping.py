@@ -1,4 +1,4 @@
-"""Tapped holes: enough thread for the piece's material, and blind holes that stay blind."""
+"""Tapped holes: enough thread for the piece's material."""
 
 from __future__ import annotations
 
@@ -16,7 +16,6 @@ def check_tapping(piece: Piece) -> Iterator[Finding]:
     for group in hole_groups(piece):
         if group.size.thread is not None:
             yield _engagement(piece, group.size, f"{piece.name}, holes {group.letter}")
-            yield from _opened(piece, group.size, f"{piece.name}, holes {group.letter}")
 
 
 def _engagement(piece: Piece, hole: Hole, place: str) -> Finding:
@@ -35,19 +34,3 @@ def _engagement(piece: Piece, hole: Hole, place: str) -> Finding:
         source=COMMON_PRACTICE,
         remedy="tap deeper, take a thicker bar or a smaller thread" if short else "",
     )
-
-
-def _opened(piece: Piece, hole: Hole, place: str) -> Iterator[Finding]:
-    """A thread asked blind whose drill had to go through."""
-    asked_blind = hole.thread_depth is not None and hole.thread_depth < piece.blank.thickness
-    if asked_blind and hole.depth is None:
-        yield Finding(
-            code="blind-hole-drilled-through",
-            severity=Severity.CAUTION,
-            place=place,
-            message="the drill goes through, for under it too little metal would stand",
-            figure=Figure(value=piece.blank.thickness),
-            rule="below a blind thread: five pitches for the tap's chamfer, the drill point, and 1 mm of metal",
-            source=COMMON_PRACTICE,
-            remedy="expect chips and coolant underneath; make the thread shorter to keep it blind",
-        )
