@@ -150,7 +150,7 @@ def test_parts_list_counts_every_piece_and_bought_item() -> None:
     lines = parts_lines(_layout(), ISO)
     assert [(line.item, line.quantity) for line in lines] == [(1, 2), (2, 6), (3, 6), (4, 6), (5, 6)]
     assert lines[0].words == "Outrigger bar, 480 × 40 × 20"
-    assert [line.words.split()[0] for line in lines[1:]] == ["T-nut", "stud", "washer", "hex"]
+    assert [line.words.split()[0] for line in lines[1:]] == ["T-nut", "Stud", "Washer", "Hex"]
 
 
 def test_every_item_has_one_balloon_in_the_section_and_each_piece_one_in_the_plan() -> None:

@@ -21,6 +21,7 @@ from slotwright.parts.hardware import Cylinder, Prism
 from slotwright.parts.table import Table
 from slotwright.pieces.features import Hole
 
+ZIGZAG = 2.0  # how far the zigzag of a break line reaches aside, mm on paper; our choice
 UNCUT = ("stud", "washer", "hex nut", "socket head cap screw")
 
 
@@ -97,7 +98,7 @@ def _table(table: Table, half: float, bottom: float, scale: float) -> Iterable[M
 
 def _break(a: Point, b: Point, scale: float) -> Iterable[Mark]:
     """A straight narrow line with one zigzag in its middle (ISO 128-2)."""
-    size = 2.0 / scale
+    size = ZIGZAG / scale
     mx, my = (a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0
     if a[0] == b[0]:
         zigzag = [

@@ -41,15 +41,19 @@ def parts_lines(layout: Layout, style: Style) -> tuple[PartsLine, ...]:
         size = f" {times(style)} ".join(
             style.number(v, 2) for v in (piece.blank.length, piece.blank.width, piece.blank.thickness)
         )
-        made.setdefault(piece.title, [f"{piece.title}, {size}", f"drawing {piece.name}", ""])
+        made.setdefault(piece.title, [f"{piece.title}, {size}", f"Drawing {piece.name}", ""])
         count[piece.title] = count.get(piece.title, 0) + 1
     for item in (placed.item for placed in layout.hardware):
-        made.setdefault(item.title, [f"{item.kind} {item.size}", item.standard, item.note])
+        made.setdefault(item.title, [_capital(f"{item.kind} {item.size}"), _capital(item.standard), item.note])
         count[item.title] = count.get(item.title, 0) + 1
     return tuple(
         PartsLine(n, count[title], title, words, source, note)
         for n, (title, (words, source, note)) in enumerate(made.items(), start=1)
     )
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
 
 
 def parts_table(lines: tuple[PartsLine, ...]) -> Table:

@@ -84,5 +84,6 @@ def length_offset(setting: Setting) -> float:
     """Return the distance of the length's dimension line: beyond datum A where that hangs on the same side."""
     style = setting.style
     if setting.third and setting.has_datums:
-        return 4.0 * style.text + 4.0 + (style.text if style.text_above else style.text / 2.0)
-    return max(style.first_offset, style.centre_overrun + 5.0)
+        return 5.0 * style.text + 1.5 + (style.text if style.text_above else style.text / 2.0)
+    between = style.text + style.text_gap if style.text_above and setting.third else style.text / 2.0
+    return max(style.first_offset, style.centre_overrun + style.text + between + 0.5)

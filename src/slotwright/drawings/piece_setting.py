@@ -15,7 +15,7 @@ from slotwright.pieces.features import Hole
 from slotwright.pieces.piece import Piece
 
 MOST_ORDINATES = 24  # above it, holes are located by the table alone; our choice
-TRACE_OUT = 5.0  # how far the ends of a section plane stand off the right end of the plan, mm; our choice
+TRACE_OUT = 5.5  # how far the ends of a section plane stand off the right end of the plan, mm; our choice
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,7 +56,7 @@ class Setting:
     @property
     def width_line(self) -> float:
         """Where the dimension lines of width and thickness stand: beyond the end of the section plane."""
-        return self.right + self.style.first_offset + (TRACE_OUT if self.traced else 0.0)
+        return self.right + self.style.first_offset + (TRACE_OUT + 0.5 if self.traced else 0.0)
 
     @property
     def has_datums(self) -> bool:

@@ -115,11 +115,12 @@ def edge_note(side: View, setting: Setting, taken: Register) -> tuple[Mark, ...]
     """Call out the chamfer at a corner of the elevation, where there is room; nothing where there is none."""
     if not setting.piece.blank.edge_chamfer:
         return ()
-    for marks in _edge_tries(side, setting):
-        texts = [text_box(mark).grown(1.0) for mark in marks if isinstance(mark, Text)]
-        path = next(mark for mark in marks if isinstance(mark, Stroke)).points
-        if all(taken.free(box) for box in texts) and taken.passable(path[1], path[2]) and taken.passable(*path[:2]):
-            return marks
+    for clear in (setting.style.text, 1.0):
+        for marks in _edge_tries(side, setting):
+            texts = [text_box(mark).grown(clear) for mark in marks if isinstance(mark, Text)]
+            path = next(mark for mark in marks if isinstance(mark, Stroke)).points
+            if all(taken.free(box) for box in texts) and taken.passable(path[1], path[2]) and taken.passable(*path[:2]):
+                return marks
     return ()
 
 
@@ -133,7 +134,7 @@ def _edge_tries(side: View, setting: Setting) -> Iterable[tuple[Mark, ...]]:
     for words in ((f"{size} {EDGES}",), (size, EDGES)):
         for up in ways:
             corner = high - half if up > 0.0 else low + half
-            for far in (9.0, 12.0, 15.0, 19.0):
+            for far in (9.0, 10.0, 12.0, 15.0, 19.0):
                 lift = up * far + (1.6 * style.text * (len(words) - 1) if up > 0.0 else 0.0)
                 for x, aside in ((half, 5.0), (setting.right - half, 5.0), (half, -5.0), (setting.right - half, -5.0)):
                     tip = (x, corner)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from slotwright.drawings.hole_tags import place_tags
+from slotwright.drawings.hole_tags import CLEAR, place_tags
 from slotwright.drawings.piece_dimensions import plan_dimensions, side_dimensions
 from slotwright.drawings.piece_setting import Setting, setting
 from slotwright.drawings.piece_signs import datums, edge_note, origin_symbol, section_marks
@@ -32,7 +32,11 @@ def piece_views(piece: Piece, scale: float, projection: Projection, style: Style
     taken = Register()
     shown = drawn((top, side), marks)
     taken.add(shown)
+    for view in (top, side):
+        for dimension in view.dimensions:
+            taken.keep_clear(dimension.marks, style.text - CLEAR)
     note = edge_note(side, chosen, taken)
+    taken.keep_clear(note, style.text - CLEAR)
     taken.add(note)
     taken.add_box(marks_box(on_paper(side)))
     tags, complete = place_tags(top, tagged_holes(piece), taken, style)

@@ -103,6 +103,12 @@ class Register:
         """Take in a box: nothing else may stand in it."""
         self._put(box, None)
 
+    def keep_clear(self, marks: Iterable[Mark], by: float) -> None:
+        """Take in the texts among marks with clear paper round them."""
+        for mark in marks:
+            if isinstance(mark, Text):
+                self.add_box(text_box(mark).grown(by))
+
     def add_line(self, points: Sequence[Point]) -> None:
         """Take in a polyline; slanted lines are cut to pieces of a cell, so that they fill few cells."""
         for a, b in pairwise(points):

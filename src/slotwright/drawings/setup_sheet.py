@@ -12,7 +12,7 @@ from slotwright.drawings.parts_list import PartsLine, parts_lines
 from slotwright.drawings.setup_choice import choose
 from slotwright.drawings.sheet import Drawing
 from slotwright.drawings.sheet_choice import Choice, chosen_sheet
-from slotwright.drawings.sheet_data import SheetData
+from slotwright.drawings.sheet_data import SheetData, unit_name
 from slotwright.drawings.style import Style
 from slotwright.drawings.title_block import TitleFields
 from slotwright.findings import Severity
@@ -44,8 +44,7 @@ def setup_drawing(layout: Layout, data: SheetData, style: Style) -> Drawing:
 
 def setup_notes(layout: Layout, data: SheetData, lines: Sequence[PartsLine], style: Style) -> tuple[str, ...]:
     """Return the cautions and what else the set-up sheet says in words."""
-    unit = "INCHES" if style.unit == "in" else "MILLIMETRES"
-    notes = [f"DIMENSIONS IN {unit}, FROM THE TABLE'S LEFT END AND FRONT EDGE. SLOTS ARE NUMBERED FROM THE FRONT."]
+    notes = [f"DIMENSIONS IN {unit_name(style)}, FROM THE TABLE'S LEFT END AND FRONT EDGE; SLOT 1 IS THE FRONT ONE."]
     work = layout.work
     if work is not None and work.mass is not None:
         notes.append(f"WORK: {work.name}, {sizes.say(work.mass, 'kg', style.unit)}.")

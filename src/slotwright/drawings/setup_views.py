@@ -11,8 +11,8 @@ from math import cos, radians, sin
 
 from slotwright.drawings import lettering
 from slotwright.drawings.balloons import balloon, balloon_radius
-from slotwright.drawings.bolt_section import bolt_section
-from slotwright.drawings.dimensioning import Side, Station, linear, ordinates
+from slotwright.drawings.bolt_section import ZIGZAG, bolt_section
+from slotwright.drawings.dimensioning import Side, Station, leader, linear, ordinates
 from slotwright.drawings.placing import Box, Register, circle_box, marks_box, spread, text_box
 from slotwright.drawings.setup_plan import piece_box, plan_marks, work_box
 from slotwright.drawings.sheet import Anchor, Dimension, Mark, Text, View, on_paper
@@ -29,23 +29,28 @@ def setup_plan(layout: Layout, items: dict[str, int], scale: float, style: Style
     """Return the table plan: slots numbered and located, pieces located, overhangs, work, front, balloons."""
     view = View(name="table plan", origin=(0.0, 0.0), scale=scale, marks=plan_marks(layout, scale, style))
     taken = Register()
-    taken.add(on_paper(view))
     marks: list[Mark] = list(_slot_numbers(view, layout, style))
-    taken.add(marks)
+    taken.add([*on_paper(view), *marks])
     found = [*_slot_places(view, layout, style), *_piece_places(view, layout, style)]
-    for dimension in found:
-        taken.add(dimension.marks)
+    _take(taken, found, style)
     found += _overhangs(view, layout, taken, style)
-    words = [*_front(view, layout, taken, style), *_work_name(view, layout, taken, style)]
-    taken.add(words)
-    marks += words
     around = marks_box([*on_paper(view), *marks, *(m for d in found for m in d.marks)])
-    for dimension in _table_size(view, layout, around, marks, style):
-        found.append(dimension)
-        taken.add(dimension.marks)
+    size = _table_size(view, layout, around, marks, style)
+    _take(taken, size, style)
+    for place in (_front, _work_name):
+        words = place(view, layout, taken, style)
+        taken.add(words)
+        marks += words
     marks += _piece_balloons(view, layout, items, taken, style)
-    view = replace(view, dimensions=tuple(found))
+    view = replace(view, dimensions=(*found, *size))
     return ViewGroup(views=(view,), marks=tuple(marks), box=group_box((view,), marks))
+
+
+def _take(taken: Register, dimensions: Iterable[Dimension], style: Style) -> None:
+    """Register dimensions; nothing else may come nearer to their texts than these are high."""
+    for dimension in dimensions:
+        taken.add(dimension.marks)
+        taken.keep_clear(dimension.marks, style.text)
 
 
 def _slot_numbers(view: View, layout: Layout, style: Style) -> Iterable[Mark]:
@@ -93,7 +98,7 @@ def _overhangs(view: View, layout: Layout, taken: Register, style: Style) -> lis
                 continue
             said.add(key)
             dimension = _overhang(view, box, edge, end, taken, style)
-            taken.add(dimension.marks)
+            _take(taken, (dimension,), style)
             found.append(dimension)
     return found
 
@@ -118,8 +123,11 @@ def _overhang(view: View, box: Box, edge: float, end: float, taken: Register, st
                     overflow_up=end > edge,
                 )
             )
-    free = (d for d in tries if all(taken.free(text_box(m).grown(1.0)) for m in d.marks if isinstance(m, Text)))
-    return next(free, tries[0])
+    for clear in (style.text, 1.0):
+        for dimension in tries:
+            if all(taken.free(text_box(m).grown(clear)) for m in dimension.marks if isinstance(m, Text)):
+                return dimension
+    return tries[0]
 
 
 def _starts(edge: float, end: float, start: float, at: float) -> tuple[float, float]:
@@ -150,7 +158,7 @@ def _work_name(view: View, layout: Layout, taken: Register, style: Style) -> lis
     if work is None or box is None:
         return []
     name = work.name.upper()
-    spots = []
+    spots: list[Text] = []
     low, high = box.y0 * view.scale + 2.5, box.y1 * view.scale - 2.5 - style.text
     for size in (style.text, style.small):
         for rise in (0.0, 0.08, 0.16, 0.24, 0.32, 1.0, 0.9, 0.8, 0.5, 0.4, 0.6, 0.7):
@@ -159,15 +167,29 @@ def _work_name(view: View, layout: Layout, taken: Register, style: Style) -> lis
                 text = Text((x, low + (high - low) * rise), name, size, Anchor.CENTRE)
                 if box.x0 * view.scale + 2.0 < text_box(text).x0 and text_box(text).x1 < box.x1 * view.scale - 2.0:
                     spots.append(text)
-    for above in (2.0, 8.0, 14.0):
-        spots += [Text((box.x0 * view.scale + 2.0, box.y1 * view.scale + above), name, style.text)]
-    return list(next(((spot,) for spot in spots if taken.free(text_box(spot).grown(1.0))), ()))
+    for spot in spots:
+        if taken.free(text_box(spot).grown(1.0)):
+            return [spot]
+    return _pointed_out(view, box, name, taken, style)
+
+
+def _pointed_out(view: View, box: Box, name: str, taken: Register, style: Style) -> list[Mark]:
+    """Letter a name in front of the table beside its outline, with a leader to it."""
+    for share in (0.2, 0.4, 0.6, 0.05):
+        for x, way in ((box.x1, 1.0), (box.x0, -1.0)):
+            tip = view.to_paper((x, box.y0 + (box.y1 - box.y0) * share))
+            for far in (8.0, 14.0, 20.0):
+                for rise in (-6.0, 6.0, 0.0):
+                    marks = leader(tip, (tip[0] + way * far, tip[1] + rise), (name,), style, to_left=way < 0.0)
+                    if all(taken.free(text_box(m).grown(1.5)) for m in marks if isinstance(m, Text)):
+                        return list(marks)
+    return []
 
 
 def _table_size(view: View, layout: Layout, around: Box, marks: Sequence[Mark], style: Style) -> list[Dimension]:
     """The table's own size, in brackets, for it is not made here."""
     table = layout.table
-    low = around.y0 - style.first_offset * 0.7
+    low = around.y0 - style.first_offset
     right = max(text_box(m).x1 for m in marks if isinstance(m, Text)) + style.first_offset
     if not style.text_above:
         right += lettering.width(f"({style.number(table.width, 2)})", style.text) / 2.0 - style.text
@@ -225,8 +247,8 @@ def bolt_group(layout: Layout, joint: Joint, items: dict[str, int], scale: float
     low = max(joint.tip, joint.nut_bottom)
     text = "<> ENGAGED"
     written = text.replace("<>", style.number(joint.engagement, 2))
-    aside = 0.0 if style.text_above else lettering.width(written, style.text) / 2.0 - style.first_offset / 2.0
-    at = drawn.left * scale - style.first_offset * 0.8 - aside
+    aside = style.first_offset if style.text_above else lettering.width(written, style.text) / 2.0 + style.text
+    at = drawn.left * scale - ZIGZAG - aside
     found: list[Dimension] = []
     if joint.engagement > 0.0:
         start = (drawn.left * scale, drawn.left * scale)

@@ -17,7 +17,7 @@ from slotwright.drawings.title_block import TitleFields, title_block, title_bloc
 from slotwright.drawings.view_group import ViewGroup
 from slotwright.errors import SlotwrightError
 
-INSET = 6.0  # clear paper inside the frame, mm; our choice
+INSET = 9.0  # clear paper inside the frame, mm: past the centring marks; our choice
 NOTE_WIDTHS = (110.0, 130.0, 90.0, 75.0, 150.0, 60.0)  # tried in this order; our choice
 STOP_WIDTHS = (140.0, 180.0, 100.0)
 

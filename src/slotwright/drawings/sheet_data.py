@@ -37,6 +37,13 @@ class SheetData:
     findings: tuple[Finding, ...] = ()
 
 
+def unit_name(style: Style) -> str:
+    """Return the unit of the drawing in capitals, as its standard spells it."""
+    if style.unit == "in":
+        return "INCHES"
+    return "MILLIMETERS" if style.name == "asme" else "MILLIMETRES"
+
+
 def tolerance_lines(data: SheetData, style: Style) -> tuple[str, ...]:
     """Return the general tolerance as the title block shows it.
 

@@ -8,7 +8,7 @@ from slotwright.drawings import lettering
 from slotwright.drawings.notes import wrapped
 from slotwright.drawings.placing import Box
 from slotwright.drawings.sheet import Anchor, Circle, Line, Mark, Stroke, Text
-from slotwright.drawings.sheet_data import Projection, SheetData, tolerance_lines
+from slotwright.drawings.sheet_data import Projection, SheetData, tolerance_lines, unit_name
 from slotwright.drawings.style import Style
 
 PAD = 1.5
@@ -102,10 +102,9 @@ def _iso_fields(fields: TitleFields, data: SheetData, style: Style) -> list[_Fie
 
 def _asme_fields(fields: TitleFields, data: SheetData, style: Style) -> list[_Field]:
     text = style.text
-    unit = "INCHES" if style.unit == "in" else "MILLIMETERS"
     heads = [head.upper() for head in fields.heads]
     tolerance = tolerance_lines(data, style) if fields.tolerances is None else fields.tolerances
-    said: tuple[str, ...] = (f"DIMENSIONS ARE IN {unit}",)
+    said: tuple[str, ...] = (f"DIMENSIONS ARE IN {unit_name(style)}",)
     if tolerance:
         said = ("UNLESS OTHERWISE SPECIFIED", *said, "TOLERANCES:", *tolerance)
     return [
