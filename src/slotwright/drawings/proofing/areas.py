@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import hypot
+from math import cos, hypot, pi, sin
 
 import numpy as np
 
-from slotwright.drawings.proofing.paper import PAPER, Box, Lettered, Paper, Rectangle, Role
+from slotwright.drawings.proofing.paper import PAPER, Box, Floats, Lettered, Paper, Rectangle, Role
 from slotwright.drawings.sheet import Line, Point
 
 DEEP = 0.3  # areas that overlap by less only touch, mm
@@ -52,7 +52,7 @@ def _views(paper: Paper) -> list[Area]:
     found = []
     for number, name in paper.views.items():
         ends = lines.ends[body & (lines.view == number)]
-        corners = hull(np.vstack((ends[:, :2], ends[:, 2:])).tolist())
+        corners = hull(np.vstack((ends[:, :2], ends[:, 2:])))
         if len(corners) > 2:
             found.append(Area(name, corners))
     return found
@@ -81,7 +81,8 @@ def _table_name(paper: Paper, rectangle: Rectangle) -> str:
 def _notes(paper: Paper, zones: Sequence[Box]) -> list[Area]:
     """Blocks of notes: level lines on the paper under each other with one margin, outside of tables."""
     loose = [t for t in paper.texts if t.view == PAPER and t.line is Line.NOTE and t.angle == 0.0]
-    loose = [t for t in loose if not any(b[0] < t.at[0] < b[2] and b[1] < t.at[1] < b[3] for b in zones)]
+    for x0, y0, x1, y1 in zones:
+        loose = [t for t in loose if not (x0 < t.at[0] < x1 and y0 < t.at[1] < y1)]
     blocks: list[list[Lettered]] = []
     for text in sorted(loose, key=lambda t: (round(t.at[0], 3), -t.at[1])):
         last = blocks[-1][-1] if blocks else None
@@ -111,9 +112,9 @@ def _corners(box: Box) -> tuple[Point, ...]:
 # Convex shapes
 
 
-def hull(points: Sequence[Sequence[float]]) -> tuple[Point, ...]:
+def hull(points: Floats) -> tuple[Point, ...]:
     """Return the corners of the convex hull, counter-clockwise (monotone chain)."""
-    ordered = sorted({(round(x, 6), round(y, 6)) for x, y in points})
+    ordered = sorted({(round(x, 6), round(y, 6)) for x, y in _outer(points).tolist()})
     if len(ordered) < 3:
         return tuple(ordered)
     halves = []
@@ -125,6 +126,20 @@ def hull(points: Sequence[Sequence[float]]) -> tuple[Point, ...]:
             half.append(point)
         halves += half[:-1]
     return tuple(halves)
+
+
+def _outer(points: Floats) -> Floats:
+    """Leave out points that lie well inside the polygon of the outermost ones in eight directions."""
+    if len(points) < 100:
+        return points
+    ways = [(cos(n * pi / 4.0), sin(n * pi / 4.0)) for n in range(8)]
+    far = [points[int(np.argmax(points @ np.array(way)))] for way in ways]
+    inside = np.ones(len(points), dtype=np.bool_)
+    for a, b in pairwise((*far, far[0])):
+        if hypot(*(b - a)) > 1e-9:
+            away = points - a
+            inside &= (b[0] - a[0]) * away[:, 1] - (b[1] - a[1]) * away[:, 0] > 1e-6
+    return points[~inside]
 
 
 def _side(a: Point, b: Point, point: Point) -> float:

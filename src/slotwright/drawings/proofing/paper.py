@@ -25,6 +25,8 @@ Numbers: TypeAlias = NDArray[np.int64]
 Box: TypeAlias = tuple[float, float, float, float]  # x0, y0, x1, y1
 
 SAGITTA = 0.02  # a chord leaves its curve by this at most, mm
+MOST_CHORDS = 720
+FARTHEST = 100_000.0  # of anything from the paper's corner, mm; what lies beyond comes of damage
 KINDS = tuple(Line)
 WIDE_LINE = 0.5  # mm
 PAPER = 0  # the view number of what belongs to the sheet itself
@@ -186,6 +188,8 @@ class _Rows:
     def lines(self) -> Lines:
         """Return the columns."""
         ends = np.array(self.ends, dtype=np.float64).reshape(-1, 4)
+        if not (np.abs(ends) < FARTHEST).all():
+            raise ValueError(f"something lies farther than {FARTHEST:g} mm from the sheet, or nowhere")
         tags = np.array(self.tags, dtype=np.int64).reshape(-1, 5)
         mark, kind, role, lot, view = np.ascontiguousarray(tags.T)
         return Lines(ends, mark, kind, role, lot, view)
@@ -194,7 +198,7 @@ class _Rows:
 def paper(
     name: str, width: float, height: float, lots: Sequence[Lot], unread: Iterable[tuple[str, Point]] = ()
 ) -> Paper:
-    """Lay out the lots of one sheet."""
+    """Lay out the lots of one sheet. Errors: ValueError when something lies beyond all paper."""
     rows = _Rows()
     texts: list[Lettered] = []
     cut: list[Lettered] = []
@@ -289,7 +293,7 @@ def _path(mark: Stroke | Circle | Arc | Fill) -> Sequence[Point]:
 
 def _chords(centre: Point, radius: float, start: float, turn: float) -> list[Point]:
     step = 2.0 * acos(max(0.5, 1.0 - SAGITTA / radius)) if radius > 0.0 else pi
-    count = max(2, ceil(radians(turn) / step))
+    count = min(max(2, ceil(radians(turn) / step)), MOST_CHORDS)
     angles = [radians(start + turn * n / count) for n in range(count + 1)]
     return [(centre[0] + radius * cos(a), centre[1] + radius * sin(a)) for a in angles]
 
