@@ -38,7 +38,7 @@ def _holes(draw: st.DrawFn, cell: tuple[int, int], thickness: float) -> Hole:
     return Hole(
         x=(cell[0] + 0.5) * CELL + between(-3.0, 3.0),
         y=(cell[1] + 0.5) * CELL + between(-3.0, 3.0),
-        face=draw(st.sampled_from(Face)),
+        face=draw(st.sampled_from([Face.TOP, Face.BOTTOM])),
         diameter=diameter,
         depth=None if through else between(0.5, 0.6) * thickness,
         point_angle=draw(st.sampled_from([118.0, 135.0, 180.0])),

@@ -19,8 +19,9 @@ from slotwright.drawings.sheet import Anchor, Line, Mark, Point, Stroke, Text, V
 from slotwright.drawings.style import Style
 from slotwright.drawings.view_group import ViewGroup
 from slotwright.drawings.views import rim_shows
+from slotwright.pieces.blanks import Blank
 from slotwright.pieces.features import Face, Hole
-from slotwright.pieces.piece import Bar, Piece
+from slotwright.pieces.piece import Piece
 
 Point3: TypeAlias = tuple[float, float, float]
 
@@ -43,8 +44,8 @@ def project(point: Point3) -> Point:
 
 def pictorial(piece: Piece, scale: float) -> tuple[Mark, ...]:
     """Return the visible edges of a piece: its blank with chamfers that can be seen, and the holes in its top face."""
-    blank = piece.blank if rim_shows(piece.blank, scale) else replace(piece.blank, edge_chamfer=0.0)
-    marks: list[Mark] = [Stroke((a, b), Line.OUTLINE) for a, b in _edges(blank)]
+    chamfer = piece.blank.edge_chamfer if rim_shows(piece.blank, scale) else 0.0
+    marks: list[Mark] = [Stroke((a, b), Line.OUTLINE) for a, b in _edges(piece.blank, chamfer)]
     for hole in piece.holes:
         marks += _hole(hole, piece.blank.thickness)
     return tuple(marks)
@@ -70,10 +71,10 @@ def picture_group(piece: Piece, scale: float, style: Style) -> ViewGroup:
     return ViewGroup(views=(view,), marks=(words,), box=union([edge, text_box(words)]))
 
 
-def _edges(blank: Bar) -> list[tuple[Point, Point]]:
+def _edges(blank: Blank, chamfer: float) -> list[tuple[Point, Point]]:
     """Every edge of a face that looks at the viewer, once."""
     found: dict[frozenset[Point3], tuple[Point, Point]] = {}
-    for face in _faces(blank):
+    for face in _faces(blank, chamfer):
         if not _seen(face):
             continue
         for a, b in zip(face, (*face[1:], face[0]), strict=True):
@@ -81,9 +82,9 @@ def _edges(blank: Bar) -> list[tuple[Point, Point]]:
     return list(found.values())
 
 
-def _faces(blank: Bar) -> Iterable[tuple[Point3, ...]]:
-    """Faces of the blank, corners counter-clockwise seen from outside."""
-    long, wide, high, c = blank.length, blank.width, blank.thickness, blank.edge_chamfer
+def _faces(blank: Blank, c: float) -> Iterable[tuple[Point3, ...]]:
+    """Faces of the blank, its rims chamfered by c, corners counter-clockwise seen from outside."""
+    long, wide, high = blank.length, blank.width, blank.thickness
 
     def ring(inset: float, z: float) -> list[Point3]:
         x1, y1 = long - inset, wide - inset

@@ -13,8 +13,9 @@ from math import cos, radians, sin
 from slotwright.drawings.profiles import Axis, Profile, profile
 from slotwright.drawings.sheet import Arc, Circle, Line, Mark, Point, Stroke
 from slotwright.drawings.style import Style
+from slotwright.pieces.blanks import Blank
 from slotwright.pieces.features import Face, Hole
-from slotwright.pieces.piece import Bar, Piece
+from slotwright.pieces.piece import Piece
 
 LEAST_LINE_SPACE = 0.7  # mm on paper between two lines; ISO 128-2, from memory
 THREAD_OPENING = (10.0, 100.0)  # the open quarter of a thread's circle, upper right (ISO 6410-1)
@@ -49,7 +50,7 @@ def elevation(piece: Piece, scale: float, style: Style, axis: Axis = "x") -> tup
     return tuple(marks)
 
 
-def side_outline(blank: Bar, scale: float, axis: Axis = "x", *, cut: bool = False) -> tuple[Mark, ...]:
+def side_outline(blank: Blank, scale: float, axis: Axis = "x", *, cut: bool = False) -> tuple[Mark, ...]:
     """Return a bar's outline from the front (axis "x") or from its end (axis "y"), chamfers included.
 
     A cut bar shows no edges of the chamfers along it, for they lie on the part taken away or behind the lining.
@@ -62,7 +63,7 @@ def side_outline(blank: Bar, scale: float, axis: Axis = "x", *, cut: bool = Fals
     return tuple(marks)
 
 
-def side_polygon(blank: Bar, axis: Axis = "x") -> tuple[Point, ...]:
+def side_polygon(blank: Blank, axis: Axis = "x") -> tuple[Point, ...]:
     """Return the corners of a bar's outline from the side, counter-clockwise."""
     across = blank.length if axis == "x" else blank.width
     c, high = blank.edge_chamfer, blank.thickness
@@ -162,7 +163,7 @@ def axis_line(at: float, shape: Profile, scale: float, style: Style) -> Stroke:
     return Stroke(((at, shape.bottom - over), (at, shape.top + over)), Line.CENTRE)
 
 
-def rim_shows(blank: Bar, scale: float) -> bool:
+def rim_shows(blank: Blank, scale: float) -> bool:
     """Say whether the two lines of a chamfer stand far enough apart on paper to be drawn."""
     return blank.edge_chamfer * scale >= LEAST_LINE_SPACE
 

@@ -4,18 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, fields
+from itertools import count
 from operator import attrgetter
 
 from slotwright.pieces.features import Hole
 from slotwright.pieces.piece import Piece
 
 LETTERS = "ABCDEFGHJKLMNPRSTUVWXYZ"  # I, O and Q are read as 1 and 0; common practice, no source
-_size = attrgetter(*(f.name for f in fields(Hole) if f.name not in {"x", "y", "purpose", "tables"}))
+_size = attrgetter(*(f.name for f in fields(Hole) if f.name not in {"x", "y", "purpose", "tables", "label"}))
 
 
 @dataclass(frozen=True, slots=True)
 class TaggedHole:
-    """One hole with its tag, such as "A2"."""
+    """One hole with its tag, such as "A2", or the label it brings with it."""
 
     tag: str
     hole: Hole
@@ -45,11 +46,16 @@ class HoleGroup:
 
 
 def hole_groups(piece: Piece) -> tuple[HoleGroup, ...]:
-    """Group the holes of a piece by size, in the order in which each size first appears."""
+    """Group the holes of a piece by size, in the order in which each size first appears.
+
+    A letter that begins a hole's own label is not given to a group, so that no tag stands twice.
+    """
     by_size: dict[object, list[Hole]] = {}
     for hole in piece.holes:
         by_size.setdefault(_size(hole), []).append(hole)
-    return tuple(_group(letters(number), holes) for number, holes in enumerate(by_size.values()))
+    own = {hole.label.rstrip("0123456789") for hole in piece.holes if hole.label}
+    free = (letter for letter in map(letters, count()) if letter not in own)
+    return tuple(_group(letter, holes) for letter, holes in zip(free, by_size.values(), strict=False))
 
 
 def tagged_holes(piece: Piece) -> tuple[TaggedHole, ...]:
@@ -83,4 +89,5 @@ def letters(number: int) -> str:
 
 def _group(letter: str, holes: list[Hole]) -> HoleGroup:
     placed = sorted(holes, key=lambda hole: (hole.x, hole.y))
-    return HoleGroup(letter, tuple(TaggedHole(f"{letter}{n}", hole) for n, hole in enumerate(placed, start=1)))
+    tagged = (TaggedHole(hole.label or f"{letter}{n}", hole) for n, hole in enumerate(placed, start=1))
+    return HoleGroup(letter, tuple(tagged))

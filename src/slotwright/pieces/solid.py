@@ -24,8 +24,9 @@ from OCP.TopoDS import TopoDS, TopoDS_Shape, TopoDS_Shell, TopoDS_Solid
 from slotwright.errors import SlotwrightError
 from slotwright.parts.hardware import Cylinder, Hardware, Prism
 from slotwright.parts.table import Table
+from slotwright.pieces.blanks import Bar, Blank
 from slotwright.pieces.features import Face, Hole
-from slotwright.pieces.piece import Bar, Piece
+from slotwright.pieces.piece import Piece
 
 Item: TypeAlias = Piece | Hardware | Table
 
@@ -107,8 +108,10 @@ def _slot_profile(table: Table, centre: float) -> list[tuple[float, float]]:
 # Blanks
 
 
-def _blank(blank: Bar) -> cq.Shape:
+def _blank(blank: Blank) -> cq.Shape:
     """A box, its top and bottom rims chamfered."""
+    if not isinstance(blank, Bar):
+        raise SolidError("only bars have solids so far")
     body = cq.Solid.makeBox(blank.length, blank.width, blank.thickness)
     if blank.edge_chamfer == 0.0:
         return body
@@ -147,7 +150,7 @@ def _sorted_out(piece: Piece) -> tuple[list[Hole], list[Hole]]:
     return parted
 
 
-def _inside(hole: Hole, blank: Bar) -> bool:
+def _inside(hole: Hole, blank: Blank) -> bool:
     """Whether a hole keeps clear of the rims, and of the far face unless it goes through, step by step."""
     margin = _reach(hole) + blank.edge_chamfer + APART
     within = margin <= hole.x <= blank.length - margin and margin <= hole.y <= blank.width - margin
