@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
 from functools import cache
 from math import cos, hypot, radians, sin
@@ -22,6 +23,28 @@ FAR = (4.0, 7.0, 10.0, 14.0, 18.0, 23.0, 28.0)  # with a leader
 QUARTERS = (45.0, 135.0, -45.0, -135.0)
 SLANTS = (25.0, 155.0, -25.0, -155.0, 65.0, 115.0, -65.0, -115.0)
 AROUND = (*QUARTERS, 20.0, 160.0, -20.0, -160.0, 70.0, 110.0, -70.0, -110.0)
+
+
+class _Rims:
+    """The holes of the plan on paper, to see which one stands nearest to a tag."""
+
+    def __init__(self, view: View, tagged: Sequence[TaggedHole]) -> None:
+        found = ((*view.to_paper((t.hole.x, t.hole.y)), max(reach(t.hole)) * view.scale) for t in tagged)
+        self._rims = sorted(found)
+        self._xs = [x for x, _, _ in self._rims]
+        self._widest = max((radius for _, _, radius in self._rims), default=0.0)
+
+    def nearest(self, box: Box, x: float, y: float, radius: float) -> bool:
+        """Say whether no other hole is nearer to the box than the one at x, y."""
+        own = _gap(box, x, y, radius)
+        near = own + self._widest
+        first, last = bisect_left(self._xs, box.x0 - near), bisect_right(self._xs, box.x1 + near)
+        return all(own <= _gap(box, *rim) + 1e-9 for rim in self._rims[first:last])
+
+
+def _gap(box: Box, x: float, y: float, radius: float) -> float:
+    """From a box to the rim of a hole."""
+    return hypot(max(box.x0 - x, 0.0, x - box.x1), max(box.y0 - y, 0.0, y - box.y1)) - radius
 
 
 class _Try(NamedTuple):
@@ -53,8 +76,9 @@ def _all_tags(
     """Return the tags of one height and how many found no place; give up when that is more than patience allows."""
     marks: list[Mark] = []
     missing = 0
+    rims = _Rims(view, tagged)
     for one in tagged:
-        spot = _spot(view, one, trial, height, leaders=missing < HOPELESS)
+        spot = _spot(view, one, trial, rims, height, leaders=missing < HOPELESS)
         if spot is None:
             missing += 1
             if missing > patience:
@@ -68,16 +92,26 @@ def _all_tags(
     return marks, missing
 
 
-def _spot(view: View, one: TaggedHole, taken: Register, height: float, *, leaders: bool) -> _Try | None:
-    """Return the nearest free place; a place with a leader only where the leader crosses no text."""
+def _spot(view: View, one: TaggedHole, taken: Register, rims: _Rims, height: float, *, leaders: bool) -> _Try | None:
+    """Return the nearest free place where no other hole is nearer; else one with a leader that crosses no text.
+
+    Where there is neither, a free place beside the hole must do, though another hole may be as near.
+    """
+    x, y = view.to_paper((one.hole.x, one.hole.y))
+    radius = max(reach(one.hole)) * view.scale
+    second: _Try | None = None
     for attempt in _tries(view, one, height):
         if attempt.leader is not None and not leaders:
-            return None
+            break
         if not taken.free(attempt.box.grown(CLEAR)):
             continue
-        if attempt.leader is None or taken.passable(*attempt.leader):
+        if attempt.leader is None:
+            if rims.nearest(attempt.box, x, y, radius):
+                return attempt
+            second = second or attempt
+        elif taken.passable(*attempt.leader):
             return attempt
-    return None
+    return second
 
 
 def _tries(view: View, one: TaggedHole, height: float) -> Iterable[_Try]:

@@ -34,6 +34,7 @@ from slotwright.pieces.piece import Piece
 LEAST_HOLE = 3.0  # mm on paper; anything smaller would need an enlarged detail; our choice
 LEAST_THICKNESS = 4.0  # of the piece on paper, mm; our choice
 SMALL_PIECE = 150.0  # mm on paper up to which a small piece is drawn larger than it is; our choice
+ROOMIER = 4.0  # how much larger than needed a crowded piece may be drawn; our choice
 LONG_TABLE = 40  # rows above which a table may go to a sheet of its own; our choice
 PICTURE_PARTS = (1.0, 0.8, 0.6, 0.5, 0.4, 0.3)  # size of the pictorial view, of the main scale
 LEAST_PICTURE = 60.0  # mm on paper; our choice
@@ -49,8 +50,9 @@ def choose(piece: Piece, data: SheetData, style: Style) -> Choice:
         SheetError: it does not fit at all.
     """
     job = _Job(piece, data, style)
-    legible, small = _scales(piece, style)
+    larger, legible, small = _scales(piece, style)
     tries = [(paper, scale, True) for paper in formats(style.name) for scale in legible]
+    tries += [(paper, scale, True) for paper in formats(style.name) for scale in larger]
     tries += [(paper, scale, False) for paper in formats(style.name) for scale in legible]
     tries += [(paper, scale, False) for scale in small for paper in formats(style.name)]
     for paper, scale, complete in tries:
@@ -61,15 +63,20 @@ def choose(piece: Piece, data: SheetData, style: Style) -> Choice:
     raise SheetError(f"{piece.name} does not fit sheet {largest} at {smallest}; make it of several pieces")
 
 
-def _scales(piece: Piece, style: Style) -> tuple[list[float], list[float]]:
-    """Return the scales at which all can be read, and the smaller ones, each from the largest down."""
+def _scales(piece: Piece, style: Style) -> tuple[list[float], list[float], list[float]]:
+    """Return scales larger than needed, those at which all can be read, and smaller ones, each from the largest down.
+
+    The larger ones are for pieces so crowded that tags find no place.
+    """
     blank = piece.blank
     most = max(1.0, SMALL_PIECE / blank.length)
     least = LEAST_THICKNESS / min(blank.thickness, blank.width)
     if piece.holes:
         least = max(least, LEAST_HOLE / min(hole.diameter for hole in piece.holes))
-    found = [s for s in preferred_scales(style) if s <= max(most, 2.0 * least)]
-    return [s for s in found if s >= least], [s for s in found if s < least]
+    enough = max(most, 2.0 * least)
+    found = [s for s in preferred_scales(style) if s <= ROOMIER * enough]
+    larger = [s for s in found if s > enough]
+    return larger, [s for s in found if least <= s <= enough], [s for s in found if s < least]
 
 
 class _Job:
