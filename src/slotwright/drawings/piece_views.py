@@ -11,9 +11,9 @@ from slotwright.drawings.hole_tags import CLEAR, place_tags
 from slotwright.drawings.piece_dimensions import plan_dimensions, side_dimensions
 from slotwright.drawings.piece_setting import Setting, setting
 from slotwright.drawings.piece_signs import datums, edge_note, origin_symbol, section_marks
-from slotwright.drawings.placing import Register, marks_box
+from slotwright.drawings.placing import Box, Register, marks_box
 from slotwright.drawings.sections import section
-from slotwright.drawings.sheet import Mark, View, on_paper
+from slotwright.drawings.sheet import Mark, View
 from slotwright.drawings.sheet_data import Projection
 from slotwright.drawings.style import Style
 from slotwright.drawings.view_group import ViewGroup, drawn
@@ -38,7 +38,8 @@ def piece_views(piece: Piece, scale: float, projection: Projection, style: Style
     note = edge_note(side, chosen, taken)
     taken.keep_clear(note, style.text - CLEAR)
     taken.add(note)
-    taken.add_box(marks_box(on_paper(side)))
+    over = style.centre_overrun
+    taken.add_box(Box(0.0, side.origin[1] - over, chosen.right, side.origin[1] + piece.blank.thickness * scale + over))
     tags, complete = place_tags(top, tagged_holes(piece), taken, style)
     marks += [*note, *tags]
     return ViewGroup(

@@ -187,7 +187,7 @@ def circle_box(centre: Point, radius: float) -> Box:
 
 def union(boxes: Iterable[Box]) -> Box:
     """Return the box around boxes."""
-    x0, y0, x1, y1 = zip(*((b.x0, b.y0, b.x1, b.y1) for b in boxes), strict=True)
+    x0, y0, x1, y1 = zip(*boxes, strict=True)
     return Box(min(x0), min(y0), max(x1), max(y1))
 
 

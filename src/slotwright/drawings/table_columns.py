@@ -29,24 +29,25 @@ LEAST_ROWS = 4  # in a column of a split table; our choice
 
 def variants(table: Table, style: Style) -> tuple[tuple[Table, ...], ...]:
     """Return the table whole, and in two, three and more columns of about equal height."""
+    table = replace(table, widths=tuple(column_widths(table, style)))
     counts = [n for n in range(2, MOST_COLUMNS + 1) if table.row_count >= LEAST_ROWS * n]
-    return ((table,), *(_split(table, ceil(table.row_count / n), style) for n in counts))
+    return ((table,), *(_split(table, ceil(table.row_count / n)) for n in counts))
 
 
 def pages(table: Table, room: Box, style: Style) -> tuple[tuple[Table, ...], ...]:
     """Return the table in as many pages of columns as it needs in a room of this size."""
-    step = sum(column_widths(table, style)) + BETWEEN
+    table = replace(table, widths=tuple(column_widths(table, style)))
+    step = sum(table.widths) + BETWEEN
     across = max(1, floor((room.width + BETWEEN) / step))
     down = max(1, floor((room.height - title_height(table, style) - head_height(style)) / (ROW * style.text)))
     count = ceil(table.row_count / (across * down))
     level = ceil(table.row_count / (across * count))
-    columns = _split(table, level, style)
+    columns = _split(table, level)
     return tuple(columns[n : n + across] for n in range(0, len(columns), across))
 
 
-def _split(table: Table, most: int, style: Style) -> tuple[Table, ...]:
+def _split(table: Table, most: int) -> tuple[Table, ...]:
     """Divide a table into columns of at most so many rows; what spans a block is said again in each part."""
-    table = replace(table, widths=tuple(column_widths(table, style)))
     parts: list[list[Block]] = [[]]
     room = most
     for block in table.blocks:
