@@ -1,0 +1,131 @@
+"""A bar made from its drawing alone is the bar of the STEP file.
+
+The reader, the building of the solid and the comparison import nothing of the program; the DXF file's texts, figures
+and lines are all they have. Figures stand for any length within half a unit of their last place, and all that is
+compared must agree within that: outer box, volume, and axis, radius and ends of every round wall and drill point.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from slotwright.drawings.dxf import dxf_bytes
+from slotwright.drawings.piece_sheet import piece_drawing
+from slotwright.findings import Severity
+from slotwright.pieces.step import piece_step
+from slotwright.sharing.make import make
+from slotwright.sharing.set_up import SetUp, set_up
+from slotwright.sharing.sheets import sheet_data, sheet_style
+from tests.kernel_reading import read_step
+from tests.random_designs import Data, random_set_up, set_up_from
+from tests.rebuilding.bar_reading import ReadBar, read_bar
+from tests.rebuilding.comparing import compare
+
+ROOT = Path(__file__).parents[2]
+DEMOS = sorted((ROOT / "fixtures").glob("*.toml"))
+RANDOM = [seed for seed in range(111) if seed % 10 != 9]  # every tenth design has a stop finding and is not to be made
+QUICK = 10
+TENTH = 0.1
+"""Of a tolerance, what the rounding of written figures may use up; common practice, no source."""
+
+
+def check(dxf: bytes, step: bytes) -> ReadBar:
+    """Read, rebuild, compare."""
+    bar = read_bar(dxf)
+    assert bar.doubts == ()
+    (part,) = read_step(step).parts
+    outcome = compare(bar, part.shape)
+    assert outcome.differences == ()
+    assert outcome.volume_off <= 1.0
+    return bar
+
+
+def pieces(made: SetUp) -> Iterator[tuple[bytes, bytes]]:
+    """DXF and STEP of every piece of a set-up, as `make` writes them."""
+    style = sheet_style(made)
+    for piece in made.pieces:
+        yield dxf_bytes(piece_drawing(piece, sheet_data(made), style), style), piece_step(piece)
+
+
+@pytest.mark.parametrize("path", DEMOS, ids=lambda path: path.stem)
+def test_demo_bars(path: Path, tmp_path: Path) -> None:
+    made = set_up(path)
+    make(made, tmp_path / "made", "made", tell=lambda step: None)
+    for piece in made.pieces:
+        files = (tmp_path / "made" / f"{piece.name}{ending}" for ending in (".dxf", ".step"))
+        bar = check(*(file.read_bytes() for file in files))
+        assert bar.unclear == ()
+
+
+@pytest.mark.parametrize(
+    "seed", [pytest.param(seed, marks=[pytest.mark.long] * (n >= QUICK)) for n, seed in enumerate(RANDOM)]
+)
+def test_random_bars(seed: int) -> None:
+    made = random_set_up(seed)
+    assert made.severity is not Severity.STOP
+    for dxf, step in pieces(made):
+        check(dxf, step)
+
+
+# Bars that are hard to write down
+
+
+def bar(unit: str, more: Data, *work_holes: Data) -> Data:
+    """A design with one bar across a table with three slots."""
+    size = {"width": "50 mm", "thickness": "25 mm"} if unit == "mm" else {"width": "2 in", "thickness": "1 in"}
+    slots = {"width": "14 mm", "centres": ["31.37 mm", "94.62 mm", "157.91 mm"]}
+    fixture = {"kind": "hold-down-bar", "name": "bar", "overhang-front": "150 mm", "overhang-back": "10 mm"}
+    return {
+        "slotwright": 1, "title": "Hard bars", "unit": unit,
+        "fixture": [{**fixture, **size, **more, "work-hole": list(work_holes)}],
+        "table": {"name": "mill", "length": "800 mm", "width": "190 mm", "thickness": "90 mm", "slots": slots},
+    }  # fmt: skip
+
+
+def row(first: str, pitch: str, number: int) -> Data:
+    return {"row": {"first": first, "pitch": pitch, "number": number}}
+
+
+HARD = {
+    "uneven-in-inches": bar("in", {}, {"make": "tapped", "thread": "M8", **row("23/64 in", "61/64 in", 6)}),
+    "uneven-in-mm": bar(
+        "mm", {}, {"make": "tapped", "thread": "3/8-16 UNC", "at": ["11/16 in", "1-21/64 in"], "depth": "7/16 in"}
+    ),
+    "counterbored-slots": bar("mm", {"heads": "sunk", "play": "3.35 mm"}),
+    "counterbored-slots-inch": bar("in", {"heads": "sunk", "play": "3/64 in"}),
+    "blind": bar(
+        "in",
+        {},
+        {"make": "reamed", "diameter": "3/8 in", "at": ["1 in"], "across": "17/64 in", "depth": "3/8 in"},
+        {"make": "tapped", "thread": "#10-24 UNC", "at": ["2.222 in"], "across": "-.333 in", "depth": ".377 in"},
+        {"make": "clear", "thread": "1/4-20 UNC", "at": ["3-21/64 in"], "depth": "13/32 in"},
+    ),
+    "sharp-edges": bar("mm", {"edge-chamfer": "0 mm"}),
+    "chamfer-that-rounds": bar("in", {"edge-chamfer": "0.7 mm"}),
+    "hundred-holes": bar(
+        "mm", {"overhang-front": "1400 mm"}, {"make": "tapped", "thread": "M6", **row("12.5 mm", "13.25 mm", 100)}
+    ),
+}
+
+
+@pytest.mark.parametrize("name", HARD)
+def test_hard_bars(name: str) -> None:
+    made = set_up_from(HARD[name], name)
+    assert made.severity is not Severity.STOP
+    for dxf, step in pieces(made):
+        check(dxf, step)
+
+
+# Figures that are fine enough
+
+
+@pytest.mark.parametrize("seed", RANDOM[:QUICK])
+def test_figures_place_holes_within_a_tenth_of_their_zone(seed: int) -> None:
+    """A hole whose place is off by (dx, dy) uses 2 hypot(dx, dy) of its zone's diameter (ASME Y14.5, ISO 1101)."""
+    for dxf, _ in pieces(random_set_up(seed)):
+        for hole in read_bar(dxf).holes:
+            if hole.zone is not None:
+                assert 2.0 * (hole.x.off**2 + hole.y.off**2) ** 0.5 <= TENTH * hole.zone.value
