@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import cache
+from itertools import pairwise
+from math import hypot
 from pathlib import Path
 from random import Random
 from typing import Any
@@ -19,14 +21,16 @@ from slotwright.drawings.sheet import Drawing
 from slotwright.drawings.style import Style
 from slotwright.errors import SlotwrightError
 from slotwright.findings import Severity
+from slotwright.parts.threads import thread
 from slotwright.sharing.design_file import content_id, design_from
 from slotwright.sharing.set_up import SetUp, solved
 from slotwright.sharing.sheets import sheet_data, sheet_style
 from slotwright.sharing.workspace import Workspace, resolve
+from slotwright.sizes import length as length_of
 
 Data = dict[str, Any]
 INCH = 25.4
-TRIES = 200
+TRIES = 40
 NOWHERE = Workspace(Path("no-such-workspace"))  # no rack and no drawer; every table is written inline
 SLOTS = {
     "mm": ("8 mm", "10 mm", "12 mm", "14 mm", "14 mm", "18 mm", "18 mm", "22 mm", "28 mm"),
@@ -44,11 +48,15 @@ REAMS = {"mm": ("6 mm", "8 mm", "10 mm", "12 mm"), "in": ("1/4 in", "5/16 in", "
 
 
 class _Maker:
-    """Draws one design's values."""
+    """Draws one design's values; how much there is in it is drawn first, and stays when values are drawn again."""
 
-    def __init__(self, seed: int) -> None:
-        self.random = Random(seed)
-        self.unit = self.random.choice(("mm", "in"))
+    def __init__(self, seed: int, attempt: int) -> None:
+        plan = Random(seed)
+        self.unit = plan.choice(("mm", "in"))
+        self.tables = plan.choice((1, 1, 1, 1, 2, 3))
+        self.fixtures = plan.choice((1, 1, 1, 2))
+        self.entries = [plan.choice((0, 1, 1, 2, 2, 3, 4)) for _ in range(self.fixtures)]
+        self.random = Random(TRIES * seed + attempt)
 
     def size(self, low: float, high: float, unit: str = "") -> str:
         """Return a size between two, mm, on a step a shop would choose."""
@@ -60,8 +68,7 @@ class _Maker:
     def design(self) -> Data:
         """Return one design; it need not hold."""
         random = self.random
-        tables = [self.table(n) for n in range(random.choice((1, 1, 1, 1, 2, 3)))]
-        fixtures = [self.fixture(tables, n) for n in range(random.choice((1, 1, 1, 2)))]
+        tables = self.all_tables()
         made: Data = {
             "slotwright": 1,
             "title": random.choice(("Guide rails for a paddle gear", "Bars", "Outriggers for a sluice-valve bonnet")),
@@ -71,7 +78,7 @@ class _Maker:
                 "projection": random.choice(("first", "third")),
                 **random.choice(({}, {"owner": "Millrace canal-lock depot", "creator": "Lock gang", "revision": "B"})),
             },
-            "fixture": fixtures,
+            "fixture": [self.fixture(tables, n) for n in range(self.fixtures)],
         }
         made |= {"table": tables[0]} if len(tables) == 1 else {"tables": tables}
         if random.random() < 0.5:
@@ -82,14 +89,29 @@ class _Maker:
                 made["work"]["at"] = [self.size(0.4 * wide, 0.6 * wide), self.size(0.0, deep)]
         return made
 
-    def table(self, number: int) -> Data:
+    def all_tables(self) -> list[Data]:
+        """Return tables for one bar: slots of further ones stand as on the first, or half-way between."""
+        slot = self.random.choice(SLOTS[self.unit])
+        first = self.table(0, slot)
+        tables = [first]
+        while len(tables) < self.tables:
+            other = self.table(len(tables), slot)
+            unit, centres = other["unit"], _centres(first)
+            if len(tables) == 1 and len(centres) > 1 and self.random.random() < 0.7:
+                centres = [(a + b) / 2.0 for a, b in pairwise(centres)]
+            other["width"] = _exact(_mm(first["width"]) + self.random.choice((0.0, 40.0)), unit)
+            other["slots"] = {"width": slot, "centres": [_exact(centre, unit) for centre in centres]}
+            tables.append(other)
+        return tables
+
+    def table(self, number: int, slot: str) -> Data:
         """Return a table, mostly measured in the design's unit."""
         random = self.random
         unit = self.unit if random.random() < 0.9 else {"mm": "in", "in": "mm"}[self.unit]
-        slot = random.choice(SLOTS[unit])
         throat = _mm(slot)
         count = random.choice((1, 2, 3, 3, 3, 4, 4, 5, 6))
-        pitch = random.uniform(max(2.8 * throat, 35.0), max(5.0 * throat, 80.0))
+        least = 2.8 if self.tables == 1 else 5.6
+        pitch = random.uniform(max(least * throat, 35.0), max((least + 2.2) * throat, 80.0))
         width = pitch * (count - 1) + random.uniform(4.0, 8.0) * throat
         made: Data = {
             "name": f"mill-{number + 1}",
@@ -129,47 +151,73 @@ class _Maker:
             made["play"] = self.size(2.0, 12.0)
         if random.random() < 0.3:
             made["edge-chamfer"] = random.choice(("0 mm", "0.5 mm", "2 mm"))
-        widest = max(_mm(t["width"]) for t in tables)
         if made["direction"] == "across":
             made["overhang-front"] = self.size(-10.0, 200.0)
             made["overhang-back"] = self.size(-10.0, 60.0)
-            length = widest + _mm(made["overhang-front"]) + _mm(made["overhang-back"])
+            front = _mm(made["overhang-front"])
+            length = max(_mm(t["width"]) for t in tables) + front + _mm(made["overhang-back"])
+            bolts = [front + centre for table in tables for centre in _centres(table)]
         else:
-            length = random.uniform(0.2, 0.8) * min(_mm(t["length"]) for t in tables)
+            length = random.uniform(0.2, 0.9) * min(_mm(t["length"]) for t in tables)
             made["length"] = self.size(length, length)
             made["bolts"] = random.choice((2, 2, 3, 4))
             length = _mm(made["length"])
-        made["work-hole"] = [self.work_hole(length, wide) for _ in range(random.choice((0, 1, 1, 2, 2, 3, 4)))]
+            bolts = [length * (n + 0.5) / made["bolts"] for n in range(made["bolts"])]
+        room = max(1.2 * _mm(table["slots"]["width"]) for table in tables) + _mm(made.get("play", "0 mm")) / 2.0
+        taken = [(x, 0.0, room) for x in bolts]
+        per = 1.0 if self.unit == "mm" else INCH
+        entries = (self.work_hole(length, wide * per, taken) for _ in range(self.entries[number]))
+        made["work-hole"] = [entry for entry in entries if entry]
         return made
 
-    def work_hole(self, length: float, wide: float) -> Data:
-        """Return one entry of work holes."""
+    def work_hole(self, length: float, wide: float, taken: list[tuple[float, float, float]]) -> Data:
+        """Return one entry of work holes that keep clear of the holes there are, and take them in; else nothing."""
         random = self.random
         sort = random.choice(("tapped", "tapped", "clear", "reamed"))
         made: Data = {"make": sort}
         if sort == "reamed":
             made |= {"diameter": random.choice(REAMS[self.unit]), "tolerance": random.choice(("H6", "H7", "H8"))}
+            radius = _mm(made["diameter"]) / 2.0
         else:
             made["thread"] = random.choice(THREADS[self.unit])
-        if random.random() < 0.5:
-            count = random.choice((2, 3, 4, 5, 6, 8, 12))
-            first = random.uniform(10.0, 60.0)
-            pitch = min((length - first - 10.0) / count, random.uniform(20.0, 80.0))
-            made["row"] = {"first": self.size(first, first), "pitch": self.size(pitch, pitch), "number": count}
-        else:
-            made["at"] = [self.size(10.0, length - 10.0) for _ in range(random.choice((1, 1, 2, 3)))]
-        if random.random() < 0.3:
-            per = 1.0 if self.unit == "mm" else INCH
-            made["across"] = self.size(-0.3 * wide * per, 0.3 * wide * per)
+            radius = 0.6 * thread(made["thread"]).major
         if random.random() < 0.3:
             made["depth"] = self.size(6.0, 14.0)
-        return made
+        for _ in range(TRIES):
+            across = self.size(-0.3 * wide, 0.3 * wide) if random.random() < 0.3 else "0 mm"
+            where, places = self.places(length, 2.0 * radius)
+            spots = [(x, _mm(across), radius) for x in places]
+            if all(hypot(x - a, y - b) > r + q + 3.0 for n, (x, y, r) in enumerate(spots)
+                   for a, b, q in [*taken, *spots[:n]]):  # fmt: skip
+                taken += spots
+                return made | where | ({"across": across} if across != "0 mm" else {})
+        return {}
+
+    def places(self, length: float, edge: float) -> tuple[Data, list[float]]:
+        """Return where holes stand along a bar: a row, or single places."""
+        random = self.random
+        if random.random() < 0.5:
+            count = random.choice((2, 3, 4, 5, 6, 8, 12, 20))
+            first, pitch = self.size(edge + 4.0, 60.0), self.size(15.0, max(16.0, (length - 20.0) / count))
+            row = {"first": first, "pitch": pitch, "number": count}
+            at = [_mm(first) + n * _mm(pitch) for n in range(count)]
+            return ({"row": row}, at) if at[-1] < length - edge else self.places(length, edge)
+        single = [self.size(edge + 4.0, length - edge - 4.0) for _ in range(random.choice((1, 1, 2, 3)))]
+        return {"at": single}, [_mm(place) for place in single]
 
 
+def _centres(table: Data) -> list[float]:
+    """Where the slots of a table stand from its front edge, mm."""
+    slots = table["slots"]
+    if "centres" in slots:
+        return [_mm(centre) for centre in slots["centres"]]
+    pitch, count = _mm(slots["pitch"]), slots["number"]
+    return [(_mm(table["width"]) - pitch * (count - 1)) / 2.0 + pitch * n for n in range(count)]
+
+
+@cache
 def _mm(size: str) -> float:
-    from slotwright.sizes import length
-
-    return length(size)
+    return length_of(size)
 
 
 def _exact(mm: float, unit: str) -> str:
@@ -201,7 +249,7 @@ def random_set_up(seed: int) -> SetUp:
     spare = None
     for n in range(TRIES):
         try:
-            made = set_up_from(_Maker(1_000_003 * seed + n).design(), f"random-{seed}")
+            made = set_up_from(_Maker(seed, n).design(), f"random-{seed}")
         except SlotwrightError:
             continue
         stopped = made.severity is Severity.STOP
