@@ -12,9 +12,10 @@ from math import cos, radians, sin
 from slotwright.drawings import lettering
 from slotwright.drawings.balloons import balloon, balloon_radius
 from slotwright.drawings.bolt_section import ZIGZAG, bolt_section
-from slotwright.drawings.dimensioning import Side, Station, leader, linear, ordinates
+from slotwright.drawings.dimensioning import Side, Station, linear, ordinates
 from slotwright.drawings.placing import Box, Register, circle_box, marks_box, spread, text_box
 from slotwright.drawings.setup_plan import piece_box, plan_marks, work_box
+from slotwright.drawings.setup_words import front_words, work_words
 from slotwright.drawings.sheet import Anchor, Dimension, Mark, Text, View, on_paper
 from slotwright.drawings.style import Style
 from slotwright.drawings.view_group import ViewGroup, group_box
@@ -22,7 +23,6 @@ from slotwright.fixtures.joint import Joint
 from slotwright.fixtures.layout import Layout
 
 BALLOON_WAYS = tuple((cos(radians(turn)), sin(radians(turn))) for turn in (-37, -143, 37, 143, -60, -120, 0, 180))
-FRONT = ("FRONT - OPERATOR'S SIDE", "FRONT")
 
 
 def setup_plan(layout: Layout, items: dict[str, int], scale: float, style: Style) -> ViewGroup:
@@ -33,14 +33,16 @@ def setup_plan(layout: Layout, items: dict[str, int], scale: float, style: Style
     taken.add([*on_paper(view), *marks])
     found = [*_slot_places(view, layout, style), *_piece_places(view, layout, style)]
     _take(taken, found, style)
+    front = front_words(view, layout, taken, style)
+    taken.keep_clear(front, style.text / 2.0)
+    marks += front
     found += _overhangs(view, layout, taken, style)
     around = marks_box([*on_paper(view), *marks, *(m for d in found for m in d.marks)])
     size = _table_size(view, layout, around, marks, style)
     _take(taken, size, style)
-    for place in (_front, _work_name):
-        words = place(view, layout, taken, style)
-        taken.add(words)
-        marks += words
+    name = work_words(view, layout, taken, style)
+    taken.add(name)
+    marks += name
     marks += _piece_balloons(view, layout, items, taken, style)
     view = replace(view, dimensions=(*found, *size))
     return ViewGroup(views=(view,), marks=tuple(marks), box=group_box((view,), marks))
@@ -135,57 +137,6 @@ def _starts(edge: float, end: float, start: float, at: float) -> tuple[float, fl
     return (start, at) if end < edge else (at, start)
 
 
-def _front(view: View, layout: Layout, taken: Register, style: Style) -> list[Mark]:
-    """Name the operator's side in front of the table, where there is room next to the edge."""
-    middle = layout.table.length * view.scale / 2.0
-    step = layout.table.length * view.scale / 24.0
-    for words in FRONT:
-        for row in range(4):
-            y = -3.0 - style.text - row * 1.5 * style.text
-            for n in range(23):
-                x = middle + (n + 1) // 2 * step * (1.0 if n % 2 else -1.0)
-                text = Text((x, y), words, style.text, Anchor.CENTRE)
-                box = text_box(text).grown(1.5)
-                if box.x0 > 0.0 and box.x1 < 2.0 * middle and taken.free(box):
-                    return [text]
-    return []
-
-
-def _work_name(view: View, layout: Layout, taken: Register, style: Style) -> list[Mark]:
-    """Letter the work's name inside its outline, or right over it."""
-    work = layout.work
-    box = work_box(work, layout) if work is not None else None
-    if work is None or box is None:
-        return []
-    name = work.name.upper()
-    spots: list[Text] = []
-    low, high = box.y0 * view.scale + 2.5, box.y1 * view.scale - 2.5 - style.text
-    for size in (style.text, style.small):
-        for rise in (0.0, 0.08, 0.16, 0.24, 0.32, 1.0, 0.9, 0.8, 0.5, 0.4, 0.6, 0.7):
-            for share in (0.5, 0.45, 0.55, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9):
-                x = (box.x0 + (box.x1 - box.x0) * share) * view.scale
-                text = Text((x, low + (high - low) * rise), name, size, Anchor.CENTRE)
-                if box.x0 * view.scale + 2.0 < text_box(text).x0 and text_box(text).x1 < box.x1 * view.scale - 2.0:
-                    spots.append(text)
-    for spot in spots:
-        if taken.free(text_box(spot).grown(1.0)):
-            return [spot]
-    return _pointed_out(view, box, name, taken, style)
-
-
-def _pointed_out(view: View, box: Box, name: str, taken: Register, style: Style) -> list[Mark]:
-    """Letter a name in front of the table beside its outline, with a leader to it."""
-    for share in (0.2, 0.4, 0.6, 0.05):
-        for x, way in ((box.x1, 1.0), (box.x0, -1.0)):
-            tip = view.to_paper((x, box.y0 + (box.y1 - box.y0) * share))
-            for far in (8.0, 14.0, 20.0):
-                for rise in (-6.0, 6.0, 0.0):
-                    marks = leader(tip, (tip[0] + way * far, tip[1] + rise), (name,), style, to_left=way < 0.0)
-                    if all(taken.free(text_box(m).grown(1.5)) for m in marks if isinstance(m, Text)):
-                        return list(marks)
-    return []
-
-
 def _table_size(view: View, layout: Layout, around: Box, marks: Sequence[Mark], style: Style) -> list[Dimension]:
     """The table's own size, in brackets, for it is not made here."""
     table = layout.table
@@ -202,16 +153,15 @@ def _table_size(view: View, layout: Layout, around: Box, marks: Sequence[Mark], 
 
 
 def _piece_balloons(view: View, layout: Layout, items: dict[str, int], taken: Register, style: Style) -> list[Mark]:
+    """One balloon for each different piece, at whichever copy there is room."""
     marks: list[Mark] = []
-    done: set[str] = set()
-    for placed in layout.pieces:
-        title = placed.piece.title
-        if title in done:
-            continue
-        done.add(title)
-        box = piece_box(placed)
+    for title in dict.fromkeys(placed.piece.title for placed in layout.pieces):
+        boxes = [piece_box(placed) for placed in layout.pieces if placed.piece.title == title]
         tips = [
-            (box.x1 - 0.25 * (box.x1 - box.x0), box.y0 + (box.y1 - box.y0) * share) for share in (0.12, 0.3, 0.88, 0.6)
+            (box.x0 + box.width * u, box.y0 + box.height * v)
+            for v in (0.12, 0.3, 0.5, 0.88)
+            for box in boxes
+            for u in (0.75, 0.25)
         ]
         drawn = _free_balloon(view, tips, items[title], taken, style)
         taken.add(drawn)
