@@ -6,12 +6,13 @@ from collections.abc import Iterable
 from math import pi
 
 from slotwright.drawings.callouts import times
-from slotwright.drawings.dimensioning import Side, arrow, datum, leader, line
+from slotwright.drawings.dimensioning import Side, arrow, line
 from slotwright.drawings.piece_setting import TRACE_OUT, Setting
 from slotwright.drawings.placing import Register, mark_box, text_box
 from slotwright.drawings.sections import Cut
 from slotwright.drawings.sheet import Anchor, Circle, Line, Mark, Point, Stroke, Text, View
 from slotwright.drawings.style import Style
+from slotwright.drawings.symbols import datum, leader
 from slotwright.pieces.piece import Piece
 
 UP = pi / 2.0

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from slotwright.drawings.dimensioning import leader
 from slotwright.drawings.notes import wrapped
 from slotwright.drawings.placing import Box, Register, text_box, union
 from slotwright.drawings.setup_plan import work_box
 from slotwright.drawings.sheet import Anchor, Mark, Text, View
 from slotwright.drawings.style import Style
+from slotwright.drawings.symbols import leader
 from slotwright.fixtures.layout import Layout
 
 FRONT = (("FRONT - OPERATOR'S SIDE",), ("FRONT", "OPERATOR'S SIDE"), ("FRONT",))

@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from typing import TypeAlias
 
 from slotwright.drawings import lettering
-from slotwright.drawings.dimensioning import control_frame, frame_cells
 from slotwright.drawings.sheet import Anchor, Line, Mark, Stroke, Text
 from slotwright.drawings.style import Style
+from slotwright.drawings.symbols import control_frame, frame_cells
 
 PAD = 1.5  # beside a cell's text, mm; our choice
 ROW = 1.8  # height of a row in heights of capitals; our choice
