@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import os
 import re
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from difflib import get_close_matches
 from pathlib import Path
+from stat import S_ISREG
 from typing import Any, TypeVar
 
 from slotwright.errors import DesignError, SizeError
@@ -21,10 +23,11 @@ from slotwright.records.parameters import (
     key_of,
     parameters,
 )
+from slotwright.records.toml_bounds import too_much
 from slotwright.sizes import shown
 
 R = TypeVar("R", bound=Record)
-MOST_BYTES = 1_000_000
+MOST_BYTES = 256_000
 _NAME = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*", re.ASCII)
 # Names that some systems keep for devices, with or without an ending.
 _RESERVED = {"con", "prn", "aux", "nul", *(f"com{n}" for n in range(10)), *(f"lpt{n}" for n in range(10))}
@@ -60,33 +63,51 @@ class Where:
 def load(path: Path, shown_as: str | None = None) -> dict[str, Any]:
     """Read a TOML file. Errors: DesignError when it is missing, too large, no text, or no TOML."""
     where = Where(shown_as or str(path))
-    if path.is_dir():
-        raise where.error("is a folder, not a file", "name the TOML file itself")
+    return parsed(file_bytes(path, where, MOST_BYTES, "a design file is a few kilobytes; split it"), where)
+
+
+def file_bytes(path: Path, where: Where, most: int, remedy: str) -> bytes:
+    """Read a plain file of at most so many bytes. Errors: DesignError; the remedy is for one too large."""
     try:
-        with path.open("rb") as stream:
-            data = stream.read(MOST_BYTES + 1)
+        with open(path, "rb", opener=_at_once) as stream:  # a path's own open takes no opener
+            plain = S_ISREG(os.fstat(stream.fileno()).st_mode)
+            data = stream.read(most + 1) if plain else b""
     except FileNotFoundError:
         raise where.error("is not there", "check the name, or list what there is") from None
+    except IsADirectoryError:
+        raise where.error("is a folder, not a file", "name the file itself") from None
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or "the name is not usable"
         raise where.error(f"cannot be read ({reason})", "check the file and its permissions") from None
-    if len(data) > MOST_BYTES:
-        raise where.error(f"is larger than {MOST_BYTES} bytes", "a design file is a few kilobytes; split it")
-    return parsed(data, where)
+    if not plain:
+        raise where.error("is no plain file", "name a file on a disk")
+    if len(data) > most:
+        raise where.error(f"is larger than {most} bytes", remedy)
+    return data
+
+
+def _at_once(name: str, flags: int) -> int:
+    """Open without waiting: a pipe that nobody writes to must not hold us up."""
+    return os.open(name, flags | getattr(os, "O_NONBLOCK", 0))
 
 
 def parsed(data: bytes, where: Where) -> dict[str, Any]:
     """Read TOML text. Errors: DesignError."""
     try:
-        return tomllib.loads(data.decode("utf-8-sig"))
+        text = data.decode("utf-8-sig")
     except UnicodeDecodeError:
         raise where.error("is not UTF-8 text", "save it as UTF-8") from None
+    problem = too_much(text)
+    if problem is not None:
+        raise where.error(problem, "flatten it")
+    try:
+        return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise where.error(
             f"is not TOML: {shown_message(str(error))}", 'sizes stand in quotes, like "12.7 mm"'
         ) from None
-    except (RecursionError, ValueError):
-        raise where.error("is nested too deeply or holds a number no one can mean", "flatten it") from None
+    except ValueError:
+        raise where.error("holds a number no one can mean", "give a value in its range") from None
 
 
 def shown_message(message: str) -> str:
@@ -95,8 +116,13 @@ def shown_message(message: str) -> str:
 
 
 def read(cls: type[R], data: Mapping[str, Any], where: Where) -> R:
-    """Read one record; defaults fill what is not given. Errors: DesignError."""
+    """Read one record; defaults fill what is not given, by the record's own unit where it says one.
+
+    Errors: DesignError.
+    """
     known = parameters(cls)
+    if "unit" in known and data.get("unit") in ("mm", "in"):
+        where = replace(where, unit=data["unit"])
     for key in data:
         if key not in known:
             raise where.at(shown(key)).error("is no key here", _nearest(key, known))
@@ -167,14 +193,15 @@ def _single(parameter: Parameter, value: Any, here: Where) -> Any:
         if sort in READERS and not isinstance(value, bool) and isinstance(value, int | float):
             unit = "in" if here.unit == "in" else "mm"
             raise here.error(
-                f"{str(value)[:20]} is a bare number, without unit", f'write it like "{_plain(value)} {unit}"'
+                f"{_plain(value, 'this')} is a bare number, without unit",
+                f'write it like "{_plain(value, "12.7")} {unit}"',
             )
         raise here.error(f"is {_kind(value)}, not a text", "put the value in quotes")
     return _from_text(parameter, value, here)
 
 
-def _plain(value: float) -> str:
-    return f"{value:g}" if abs(value) < 1e6 else "12.7"
+def _plain(value: float, otherwise: str) -> str:
+    return f"{value:g}" if abs(value) < 1e6 else otherwise
 
 
 def _from_text(parameter: Parameter, value: str, here: Where) -> Any:
