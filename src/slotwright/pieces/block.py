@@ -49,6 +49,13 @@ class Block:
         first, second = plane_axes(self.axis)
         return self.outline.spans(0 if axis == first else 1, fixed[second if axis == first else first])
 
+    @property
+    def amount(self) -> Amount:
+        """All of it. Closed form."""
+        area, mx, my = self.outline.moments()
+        thick, middle = self.high - self.low, (self.low + self.high) / 2.0
+        return Amount(area * thick, self._point(mx * thick, my * thick, area * thick * middle))
+
     def within(self, low: Vector, high: Vector) -> Amount:
         """Return what of it a box holds, given by the box's lower and upper corner. Closed form."""
         first, second = plane_axes(self.axis)

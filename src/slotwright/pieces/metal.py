@@ -128,14 +128,14 @@ class Metal:
         block = step.block
         match step.feature:
             case Tenon():
-                return block.within(*block.bounds)
+                return block.amount
             case Groove() as groove:
                 box = self.blank.within(*_straight_part(groove, block))
                 return total((box, *_round_ends(groove, block))).times(-1.0)
             case Pocket():
                 spans = between(self.along(block.axis, block.outline.inner_point), block.low, block.high)
                 parts = (Block(block.axis, block.outline, *span) for span in spans)
-                return total(part.within(*part.bounds) for part in parts).times(-1.0)
+                return total(part.amount for part in parts).times(-1.0)
 
     def taken_by(self, hole: Hole) -> Amount:
         """Return the metal a hole takes, its thread at the tap drill's size. Closed form while it meets no other."""

@@ -177,6 +177,20 @@ class Outline:
         return tuple((a, b) for a, b in zip(found[::2], found[1::2], strict=False) if b - a > SAME_POINT)
 
     @property
+    def diameter(self) -> float | None:
+        """Diameter, mm, of an outline that is one circle; else None."""
+        first = self.segments[0]
+        if not first.bulge:
+            return None
+        same = all(
+            side.bulge > 0.0
+            and dist(side.centre, first.centre) < SAME_POINT
+            and abs(side.radius - first.radius) < SAME_POINT
+            for side in self.segments
+        )
+        return 2.0 * first.radius if same else None
+
+    @property
     def inner_point(self) -> Point:
         """A point well inside: the middle of the longest level stretch at half height."""
         y = (self.bounds[1] + self.bounds[3]) / 2.0

@@ -176,9 +176,10 @@ class Segment:
         shares = sorted({0.0, 1.0, *self._shares_on(low), *self._shares_on(high)})
         area = mx = my = 0.0
         for a, b in pairwise(shares):
-            x, y = self.at((a + b) / 2.0)
-            if low[1] < y < high[1] and x > low[0]:
-                part = self._strip(a, b, low[0]) if x < high[0] else _beyond(self.at(a), self.at(b), low[0], high[0])
+            x, y = self.at((a + b) / 2.0)  # on the window's side itself where an arc only touches it from within
+            if low[1] - SAME_POINT < y < high[1] + SAME_POINT and x > low[0] - SAME_POINT:
+                seen = x < high[0] + SAME_POINT
+                part = self._strip(a, b, low[0]) if seen else _beyond(self.at(a), self.at(b), low[0], high[0])
                 area, mx, my = area + part[0], mx + part[1], my + part[2]
         return area, mx, my
 
