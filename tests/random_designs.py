@@ -228,14 +228,14 @@ def set_up_from(data: Data, name: str) -> SetUp:
     """Solve and check a design that stands in no file. Errors: SlotwrightError."""
     design = design_from(data, name)
     resolved = resolve(design, NOWHERE, name)
-    layouts = solved(design, resolved.bench, name)
+    solution = solved(design, resolved.bench, name)
     return SetUp(
         name=name,
         root=NOWHERE.root,
         design=design,
         bench=resolved.bench,
-        layouts=layouts,
-        findings=check_everything(layouts, resolved.bench),
+        solution=solution,
+        findings=check_everything(solution, resolved.bench),
         content_id=content_id(*resolved.records),
     )
 

@@ -57,7 +57,7 @@ CASES = {"across": ACROSS, "along": ALONG, "sunk": SUNK}
 @cache
 def _layout(name: str = "across", work: bool = True) -> Layout:
     bench = Bench(tables=(TABLE,), unit="mm", work=WORK if work else None)
-    return solve(read(HoldDownBar, CASES[name], Where("design", "", "mm")), bench)[0]
+    return solve(read(HoldDownBar, CASES[name], Where("design", "", "mm")), bench).layouts[0]
 
 
 @cache

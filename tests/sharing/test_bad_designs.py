@@ -57,7 +57,7 @@ BAD = {
     ),
     "newer-format": (_changed("slotwright = 1", "slotwright = 2"), "slotwright", "newer than this program knows"),
     "format-a-text": (_changed("slotwright = 1", 'slotwright = "1"'), "slotwright", "is a text, not a whole number"),
-    "no-table": (_changed(f"{INLINE}\n", ""), "table", "give exactly one of the two"),
+    "no-table": (_changed(f"{INLINE}\n", ""), "table", "is missing; hold-down-bar is solved for one"),
     "table-and-tables": (_changed(INLINE, f'{INLINE}\ntables = ["inch-mill"]'), "table", "give exactly one of the two"),
     "table-not-there": (_changed('"mill"', '"lathe"'), "", "parts/lathe.toml: is not there"),
     "table-path": (_changed('"mill"', '"../mill"'), "table", "is no plain name"),

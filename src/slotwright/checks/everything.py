@@ -9,20 +9,26 @@ from slotwright.checks.tapping import check_tapping
 from slotwright.checks.webs import check_webs
 from slotwright.findings import Finding
 from slotwright.fixtures.bench import Bench
-from slotwright.fixtures.layout import Layout
+from slotwright.fixtures.layout import Solution
+from slotwright.pieces.piece import Piece
 
 
-def check_everything(layouts: tuple[Layout, ...], bench: Bench) -> tuple[Finding, ...]:
+def pieces_of(solution: Solution) -> tuple[Piece, ...]:
+    """Return every different piece, placed or loose, in the order of the design."""
+    placed = [placed.piece for layout in solution.layouts for placed in layout.pieces]
+    return tuple(dict.fromkeys((*placed, *solution.loose)))
+
+
+def check_everything(solution: Solution, bench: Bench) -> tuple[Finding, ...]:
     """Check each piece once and each table's lay-out.
 
     Args:
-        layouts: one a table, all of the same pieces.
-        bench: what the set-up was solved against.
+        solution: all fixtures of a set-up together.
+        bench: what it was solved against.
     """
-    found: list[Finding] = []
-    pieces = dict.fromkeys(placed.piece for layout in layouts for placed in layout.pieces)
-    for piece in pieces:
+    found: list[Finding] = [*solution.findings]
+    for piece in pieces_of(solution):
         found += [*check_webs(piece), *check_tapping(piece), *check_supplies(piece, bench)]
-    for layout in layouts:
+    for layout in solution.layouts:
         found += [*layout.findings, *check_joints(layout, bench.unit), *check_table_room(layout)]
     return tuple(found)

@@ -94,9 +94,9 @@ class Design(p.Record):
     fixture: tuple[p.Record, ...] = p.variant("the fixtures", _kinds, many=True, most=50, required=True)
 
     def check(self) -> None:
-        """Exactly one way to name the tables; at least one fixture; every fixture its own name."""
-        if (self.table is None) == (not self.tables):
-            raise p.ParameterError("table", "must be given once, as table or as tables", "give exactly one of the two")
+        """One way to name the tables; at least one fixture; every fixture its own name."""
+        if self.table is not None and self.tables:
+            raise p.ParameterError("table", "stands beside tables", "give exactly one of the two")
         if not self.fixture:
             raise p.ParameterError("fixture", "is an empty list", "add a [[fixture]]; `slotwright kinds` lists them")
         names = [getattr(fixture, "name", "") for fixture in self.fixture]

@@ -6,14 +6,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from slotwright.checks.everything import check_everything
+from slotwright.checks.everything import check_everything, pieces_of
 from slotwright.errors import DesignError, SlotwrightError
 from slotwright.findings import Finding, Severity, worst
 from slotwright.fixtures.bench import Bench
 from slotwright.fixtures.family import families
-from slotwright.fixtures.layout import Layout
+from slotwright.fixtures.layout import Layout, Solution
 from slotwright.pieces.piece import Piece
-from slotwright.records.parameters import ParameterError
+from slotwright.records.parameters import ParameterError, Record
 from slotwright.sharing.design_file import Design, content_id, read_design
 from slotwright.sharing.workspace import Workspace, resolve
 
@@ -27,7 +27,7 @@ class SetUp:
         root: the workspace's folder.
         design: as read.
         bench: the tables, supplies and work it was solved against.
-        layouts: one a table.
+        solution: pieces and lay-outs of all its fixtures.
         findings: of all checks.
         content_id: ten hex digits that stand on every sheet.
     """
@@ -36,14 +36,19 @@ class SetUp:
     root: Path
     design: Design
     bench: Bench
-    layouts: tuple[Layout, ...]
+    solution: Solution
     findings: tuple[Finding, ...]
     content_id: str
 
     @property
     def pieces(self) -> tuple[Piece, ...]:
         """Every different piece, in the order of the design."""
-        return tuple(dict.fromkeys(placed.piece for layout in self.layouts for placed in layout.pieces))
+        return pieces_of(self.solution)
+
+    @property
+    def layouts(self) -> tuple[Layout, ...]:
+        """One lay-out a table."""
+        return self.solution.layouts
 
     @property
     def severity(self) -> Severity:
@@ -60,32 +65,43 @@ def set_up(path: Path) -> SetUp:
     design = read_design(path, shown_as)
     workspace = Workspace.around(path)
     resolved = resolve(design, workspace, shown_as)
-    layouts = solved(design, resolved.bench, shown_as)
+    solution = solved(design, resolved.bench, shown_as)
     return SetUp(
         name=_output_name(path, shown_as),
         root=workspace.root,
         design=design,
         bench=resolved.bench,
-        layouts=layouts,
-        findings=check_everything(layouts, resolved.bench),
+        solution=solution,
+        findings=check_everything(solution, resolved.bench),
         content_id=content_id(*resolved.records),
     )
 
 
-def solved(design: Design, bench: Bench, shown_as: str) -> tuple[Layout, ...]:
-    """Solve every fixture of a design and put them together, one lay-out a table. Errors: DesignError."""
-    by_kind = {family.parameters: family for family in families().values()}
-    parts: list[tuple[Layout, ...]] = []
-    for number, parameters in enumerate(design.fixture, 1):
-        try:
-            parts.append(by_kind[type(parameters)].solve(parameters, bench))
-        except ParameterError as error:
-            raise DesignError(shown_as, f"fixture[{number}].{error.key}", error.problem, error.remedy) from None
-        except SlotwrightError as error:
-            raise DesignError(
-                shown_as, f"fixture[{number}]", str(error), "choose what there is, or another table"
-            ) from None
-    return tuple(_together(one_table) for one_table in zip(*parts, strict=True))
+def solved(design: Design, bench: Bench, shown_as: str) -> Solution:
+    """Solve every fixture of a design and put them together. Errors: DesignError."""
+    parts = [_solved(parameters, bench, shown_as, number) for number, parameters in enumerate(design.fixture, 1)]
+    by_table = zip(*(part.layouts for part in parts if part.layouts), strict=True)
+    return Solution(
+        layouts=tuple(_together(one_table) for one_table in by_table),
+        loose=tuple(piece for part in parts for piece in part.loose),
+        findings=tuple(finding for part in parts for finding in part.findings),
+    )
+
+
+def _solved(parameters: Record, bench: Bench, shown_as: str, number: int) -> Solution:
+    family = next(family for family in families().values() if family.parameters is type(parameters))
+    if family.needs_table and not bench.tables:
+        raise DesignError(
+            shown_as, "table", f"is missing; {family.kind} is solved for one", "name the table, or write it inline"
+        )
+    try:
+        return family.solve(parameters, bench)
+    except ParameterError as error:
+        raise DesignError(shown_as, f"fixture[{number}].{error.key}", error.problem, error.remedy) from None
+    except SlotwrightError as error:
+        raise DesignError(
+            shown_as, f"fixture[{number}]", str(error), "choose what there is, or another table"
+        ) from None
 
 
 def _together(layouts: Iterable[Layout]) -> Layout:
@@ -96,6 +112,9 @@ def _together(layouts: Iterable[Layout]) -> Layout:
             pieces=first.pieces + other.pieces,
             hardware=first.hardware + other.hardware,
             joints=first.joints + other.joints,
+            work_outlines=first.work_outlines + other.work_outlines,
+            gauges=first.gauges + other.gauges,
+            notes=first.notes + other.notes,
             findings=first.findings + other.findings,
         )
     return first
