@@ -15,6 +15,7 @@ from tests.rebuilding.bar_reading import ReadBar, ReadHole
 from tests.rebuilding.rebuilt import build, volume_limits
 from tests.rebuilding.wording import Size
 
+Point = tuple[float, float, float]
 EXACT = 1e-6
 """What the kernel and the file's own figures may be off beside, mm."""
 
@@ -35,7 +36,7 @@ class Outcome:
 def compare(bar: ReadBar, step: cq.Shape) -> Outcome:
     """Say how the bar as read differs from the solid of a STEP file."""
     rebuilt = build(bar)
-    found = [*_boxes(bar, rebuilt, step), *_rounds(bar, rebuilt, step), *_cones(bar, rebuilt, step)]
+    found = [*_boxes(bar, rebuilt, step), *_rims(bar, step), *_rounds(bar, rebuilt, step), *_cones(bar, rebuilt, step)]
     least, most = volume_limits(bar)
     volume, true = rebuilt.Volume(), step.Volume()
     slack = EXACT * rebuilt.Area()
@@ -55,6 +56,37 @@ def _boxes(bar: ReadBar, rebuilt: cq.Shape, step: cq.Shape) -> list[str]:
         for name, off, a, b, c, d in zip("XYZ", offs, low, high, step_low, step_high, strict=True)
         if abs(a - c) > EXACT or abs(b - d) > off + EXACT
     ]
+
+
+def _rims(bar: ReadBar, step: cq.Shape) -> list[str]:
+    """Each leg of the chamfer in the STEP file: how far the flat faces stay inside of the box around all."""
+    low, high = box(step)
+    found = []
+    for axis, name in enumerate("XYZ"):
+        ways = [0, 1, 2]
+        ways.remove(axis)
+        for level in (low[axis], high[axis]):
+            inner = _flat_faces(step, axis, level)
+            for way in ways:
+                legs = inner[0][way] - low[way], high[way] - inner[1][way]
+                found += [
+                    f"chamfer {bar.chamfer.value:.4f} read, {leg:.4f} along {'XYZ'[way]} at the face {name} {level:.3f}"
+                    for leg, wanted in zip(legs, _legs(bar, axis, way), strict=True)
+                    if abs(leg - wanted) > bar.chamfer.off + EXACT
+                ]
+    return found
+
+
+def _legs(bar: ReadBar, axis: int, way: int) -> tuple[float, float]:
+    """What is taken off a face toward both sides: upright edges keep sharp, all edges of top and bottom are broken."""
+    leg = bar.chamfer.value if 2 in (axis, way) else 0.0
+    return leg, leg
+
+
+def _flat_faces(step: cq.Shape, axis: int, level: float) -> tuple[Point, Point]:
+    """Box around all flat faces at a level along an axis; a wide hole may part a face in two."""
+    faces = [face for face in step.Faces() if face.geomType() == "PLANE"]
+    return box(cq.Compound.makeCompound([f for f in faces if abs(f.Center().toTuple()[axis] - level) < EXACT]))
 
 
 # Round walls: drilled, bored, and the half round ends of slots

@@ -207,7 +207,7 @@ def _put(entity: Entity, lens: _Lens, marks: Marks, file: DxfFile) -> None:
         case "SOLID":
             a, b, c = (lens.point(entity.number(10 + n), entity.number(20 + n)) for n in range(3))
             marks.arrows.append((a, b, c))
-        case "TEXT":
+        case "TEXT" if entity.text(1).strip():
             marks.words.append(_words(entity, lens, plain(entity.text(1)), layer))
         case "INSERT":
             _put_block(entity, lens, marks, file, layer)

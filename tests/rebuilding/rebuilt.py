@@ -8,13 +8,16 @@ from math import pi, radians, tan
 import cadquery as cq
 
 from tests.rebuilding.bar_reading import ReadBar, ReadHole
-from tests.rebuilding.wording import NOTHING, Size
+from tests.rebuilding.wording import NOTHING, Size, UnreadableError
 
 OUT = 1.0  # how far a cutter stands out of the metal, mm
 
 
 def build(bar: ReadBar) -> cq.Shape:
-    """Saw, chamfer and drill: one solid with the datum corner at the origin, threads at their tap drill."""
+    """Saw, chamfer and drill: one solid with the datum corner at the origin, threads at their tap drill.
+
+    Errors: UnreadableError for a blind hole whose drill point is not written.
+    """
     blank = cq.Workplane("XY").box(bar.length.value, bar.width.value, bar.thickness.value, centered=False)
     if bar.chamfer.value:
         blank = blank.faces("<Z or >Z").edges().chamfer(bar.chamfer.value)
@@ -40,7 +43,7 @@ def _downward(hole: ReadHole, bar: ReadBar) -> Iterator[cq.Shape]:
     yield _milled(sizes.across, sizes.long, sizes.turned, deep)
     if sizes.deep is not None and sizes.long is None:
         if bar.point is None:
-            raise AssertionError(f"no note gives the drill point of hole {hole.tag}")
+            raise UnreadableError(f"no note gives the drill point of hole {hole.tag}")
         radius, high = sizes.across.value / 2.0, point_length(sizes.across.value, bar.point)
         yield cq.Solid.makeCone(radius, 0.0, high, cq.Vector(0, 0, -deep), cq.Vector(0, 0, -1))
     if sizes.bore is not None and sizes.bore_deep is not None:

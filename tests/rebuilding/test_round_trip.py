@@ -21,18 +21,20 @@ from slotwright.sharing.set_up import SetUp, set_up
 from slotwright.sharing.sheets import sheet_data, sheet_style
 from tests.kernel_reading import read_step
 from tests.random_designs import Data, random_set_up, set_up_from
-from tests.rebuilding.bar_reading import ReadBar, read_bar
+from tests.rebuilding.bar_reading import read_bar
 from tests.rebuilding.comparing import compare
 
 ROOT = Path(__file__).parents[2]
 DEMOS = sorted((ROOT / "fixtures").glob("*.toml"))
 RANDOM = [seed for seed in range(111) if seed % 10 != 9]  # every tenth design has a stop finding and is not to be made
 QUICK = 10
+UNCLEAR = 0.08
+"""Share of crowded sheets on which a tag is not plain by where it stands; X and Y in the table then tell the hole."""
 TENTH = 0.1
 """Of a tolerance, what the rounding of written figures may use up; common practice, no source."""
 
 
-def check(dxf: bytes, step: bytes) -> ReadBar:
+def check(dxf: bytes, step: bytes) -> None:
     """Read, rebuild, compare."""
     bar = read_bar(dxf)
     assert bar.doubts == ()
@@ -40,7 +42,6 @@ def check(dxf: bytes, step: bytes) -> ReadBar:
     outcome = compare(bar, part.shape)
     assert outcome.differences == ()
     assert outcome.volume_off <= 1.0
-    return bar
 
 
 def pieces(made: SetUp) -> Iterator[tuple[bytes, bytes]]:
@@ -56,8 +57,8 @@ def test_demo_bars(path: Path, tmp_path: Path) -> None:
     make(made, tmp_path / "made", "made", tell=lambda step: None)
     for piece in made.pieces:
         files = (tmp_path / "made" / f"{piece.name}{ending}" for ending in (".dxf", ".step"))
-        bar = check(*(file.read_bytes() for file in files))
-        assert bar.unclear == ()
+        check(*(file.read_bytes() for file in files))
+        assert read_bar((tmp_path / "made" / f"{piece.name}.dxf").read_bytes()).unclear == ()
 
 
 @pytest.mark.parametrize(
@@ -68,6 +69,13 @@ def test_random_bars(seed: int) -> None:
     assert made.severity is not Severity.STOP
     for dxf, step in pieces(made):
         check(dxf, step)
+
+
+@pytest.mark.long
+def test_tags_stand_at_their_own_holes() -> None:
+    """By the eye: nearest to the edge of their own hole, by a line's width at least, or tied to it by a leader."""
+    bars = [read_bar(dxf) for seed in RANDOM for dxf, _ in pieces(random_set_up(seed))]
+    assert len([bar for bar in bars if bar.unclear]) <= UNCLEAR * len(bars)
 
 
 # Bars that are hard to write down
