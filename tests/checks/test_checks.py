@@ -136,6 +136,30 @@ def test_odd_slot_says_what_a_nut_must_be_and_that_depths_are_assumed() -> None:
     assert "make one: M12" in one(findings, "t-nut-to-measure").message
 
 
+@pytest.mark.parametrize(
+    ("bolt", "passes", "wall"),
+    [
+        pytest.param("M12", Severity.FINE, Severity.FINE, id="M12-in-14-as-DIN-508"),
+        pytest.param("M14", Severity.STOP, Severity.STOP, id="M14-in-14-has-neither-play-nor-wall"),
+        pytest.param("M16", Severity.STOP, Severity.STOP, id="M16-in-14"),
+    ],
+)
+def test_bolt_too_large_for_the_slot(bolt: str, passes: Severity, wall: Severity) -> None:
+    findings = found({"bolt": bolt})
+    assert one(findings, "bolt-in-slot").severity is passes
+    assert one(findings, "t-nut-wall").severity is wall
+
+
+def test_bolt_that_passes_a_worn_slot_but_leaves_a_thin_nut() -> None:
+    worn = {**TABLE, "slots": {**TABLE["slots"], "width": "15.5 mm"}}
+    findings = found({"bolt": "M14"}, worn)  # (15.5 - 14) / 2 = 0.75 of wall, 1.5 of play
+    assert one(findings, "bolt-in-slot").severity is Severity.FINE
+    thin = one(findings, "t-nut-wall")
+    assert thin.severity is Severity.CAUTION
+    assert thin.figure is not None
+    assert thin.figure.value == pytest.approx(0.75)
+
+
 def test_screw_bottoms_in_a_shallow_slot() -> None:
     assert one(found({"heads": "sunk", "thickness": "25 mm"}), "screw-bottoms").severity is Severity.FINE
     # Headspace 5, floor at 12: a nut 4 + 4 high cannot hold 12 of thread. Flush at 25 - 12.6 = 12.4, top of the nut at

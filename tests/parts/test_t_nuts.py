@@ -111,10 +111,16 @@ def test_a_thread_no_standard_nut_has_is_made() -> None:
     assert "3/8-16 UNC" in nut.note
 
 
-def test_a_thread_that_leaves_no_wall_is_refused_with_those_that_do() -> None:
-    with pytest.raises(NotListedError, match="M16 in a throat of 14 mm") as caught:
-        nut_for(complete_slot(14.0), "mm", thread("M16"))
+def test_a_thread_as_wide_as_the_nut_is_refused_with_those_that_fit() -> None:
+    # ISO 299 slot 14: headspace 23, DIN 508's base 22: a 24 mm thread leaves nothing
+    with pytest.raises(NotListedError, match="M24 in a T-nut 22 mm wide") as caught:
+        nut_for(complete_slot(14.0), "mm", thread("M24"))
     assert caught.value.listed[-1] == "M12"
+
+
+def test_a_thread_that_leaves_no_wall_tells_so() -> None:
+    assert nut_for(complete_slot(14.0), "mm", thread("M16")).wall == -1.0  # (14 - 16) / 2
+    assert nut_for(complete_slot(14.0), "mm").wall == 1.0  # DIN 508 14 x M12
 
 
 @pytest.mark.parametrize(

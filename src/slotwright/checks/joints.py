@@ -11,8 +11,8 @@ from slotwright.fixtures.bolting import CLEAR_OF_FLOOR
 from slotwright.fixtures.joint import Joint
 from slotwright.fixtures.layout import Layout
 from slotwright.parts.engagement import shop_engagement
-from slotwright.parts.t_nuts import BOLT_PLAY
-from slotwright.parts.t_slots import TSlot
+from slotwright.parts.t_nuts import BOLT_PLAY, LEAST_WALL
+from slotwright.parts.t_slots import UNDER, TSlot
 
 NUT_FAMILY = "low-carbon steel"
 
@@ -25,6 +25,7 @@ def check_joints(layout: Layout, unit: str) -> Iterator[Finding]:
         place = f"{one.piece} on {layout.table.name}"
         yield _bolt_in_throat(one, slot, place)
         yield _nut_in_slot(one, slot, place)
+        yield _nut_wall(one, place)
         if one.nut.made_to_measure:
             yield _nut_to_make(one, slot, place, unit)
         yield _engagement(one, place)
@@ -95,6 +96,22 @@ def _nut_in_slot(one: Joint, slot: TSlot, place: str) -> Finding:
         rule="T-nut's base lower and narrower than the headspace, its tongue below the table top",
         source=one.nut.standard if not one.nut.made_to_measure else COMMON_PRACTICE,
         remedy="" if ok else "measure the slot, or make a lower T-nut",
+    )
+
+
+def _nut_wall(one: Joint, place: str) -> Finding:
+    wall = one.nut.wall
+    severity = Severity.FINE if wall >= LEAST_WALL - UNDER else Severity.CAUTION if wall > 0.0 else Severity.STOP
+    return Finding(
+        code="t-nut-wall",
+        severity=severity,
+        place=place,
+        message=f"the T-nut's tongue has {'its' if severity is Severity.FINE else 'too little'} wall",
+        figure=Figure(value=wall),
+        limit=Figure(value=LEAST_WALL),
+        rule="wall each side of the thread within the throat, as DIN 508's own nuts have",
+        source="DIN 508, slot width less thread",
+        remedy="" if severity is Severity.FINE else "choose a smaller bolt",
     )
 
 

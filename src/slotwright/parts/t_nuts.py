@@ -64,6 +64,11 @@ class TNut:
     note: str = ""
 
     @property
+    def wall(self) -> float:
+        """Metal each side of the thread within the throat's width, mm; negative where the thread is wider."""
+        return (self.slot_width - self.thread.major) / 2.0
+
+    @property
     def tongue_height(self) -> float:
         """From the seat to the top, mm: how far it stands up into the throat."""
         return self.height - self.base_height
@@ -87,11 +92,11 @@ def nut_for(slot: TSlot, system: str, thread: Thread | None = None) -> TNut:
     Args:
         slot: the slot as measured or completed.
         system: "metric" ("mm") or "inch" ("in"): whose standard nuts and threads to choose from.
-        thread: the thread it must have; None takes the main one of the standard, or the largest that leaves 1 mm of
-            wall each side in one to make.
+        thread: the thread it must have, whatever wall that leaves (see TNut.wall); None takes the main one of the
+            standard, or the largest that leaves 1 mm of wall each side in one to make.
 
     Raises:
-        NotListedError: the throat leaves too little wall for the thread asked, or for any preferred thread.
+        NotListedError: the thread asked is as wide as the nut itself, or no preferred thread leaves a wall.
         SizeError: the headspace leaves a nut no shoulder to bear on.
     """
     for nut in standard_nuts(system):
@@ -170,11 +175,6 @@ def _too_narrow(wanted: str, system: str) -> NotListedError:
 
 def _to_measure(slot: TSlot, system: str, thread: Thread) -> TNut:
     """Sizes of a T-nut to make, with the standards' clearances, rounded down to a figure the shop can set."""
-    if not _wall_stands(slot, thread):
-        small = tuple(t.designation for t in preferred_threads(system) if _wall_stands(slot, t))
-        throat, wall = length_said(slot.width, system), length_said(LEAST_WALL, system)
-        wanted = f"{thread.designation} in a throat of {throat} with {wall} of wall each side"
-        raise NotListedError(wanted, "the threads a T-nut for it can have", small or ("none",))
     play, base_play, height_play, step, tongue_step = _clearances(slot, system)
     base_width = _down(slot.headspace_width - base_play, step)
     base_height = _down(slot.headspace_depth - height_play, step)
@@ -186,6 +186,10 @@ def _to_measure(slot: TSlot, system: str, thread: Thread) -> TNut:
             "leaves a T-nut no shoulder to bear on",
             "measure the headspace again",
         )
+    if not thread.major + 2.0 * LEAST_WALL <= base_width:
+        small = tuple(t.designation for t in preferred_threads(system) if _wall_stands(slot, t))
+        wanted = f"{thread.designation} in a T-nut {length_said(base_width, system)} wide"
+        raise NotListedError(wanted, "the threads a T-nut for this slot can have", small or ("none",))
     tongue_height = min(base_height, max(slot.throat_depth - LEAST_WALL, slot.throat_depth / 2.0))
     return TNut(
         thread=thread,
