@@ -71,6 +71,14 @@ def test_make_with_a_stop_still_writes_and_prints_it_on_the_drawing(tmp_path: Pa
     assert "STOP" in (tmp_path / "drawings" / "bars" / "bar.svg").read_text(encoding="utf-8")
 
 
+def test_make_with_a_bolt_wider_than_the_slot_still_writes_everything(tmp_path: Path) -> None:
+    path = lay_out(tmp_path, DESIGN.replace('name = "bar"', 'name = "bar"\nbolt = "M16"'))
+    done = run("make", path, cwd=tmp_path)
+    assert done.returncode == 3
+    assert "[bolt-in-slot; " in done.stdout
+    assert (tmp_path / "drawings" / "bars" / "set-up.step").exists()
+
+
 def test_file_in_the_place_of_the_folder_is_left_alone(tmp_path: Path) -> None:
     path = lay_out(tmp_path)
     (tmp_path / "drawings").mkdir()

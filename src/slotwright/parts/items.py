@@ -24,12 +24,13 @@ def t_nut_item(nut: TNut) -> Hardware:
     """A T-nut; z = 0 is its seat under the slot's shoulders, base downward, tongue upward; the slot runs along X."""
     base = Prism(outline=rectangle(nut.base_length, nut.base_width), bottom=-nut.base_height, top=0.0)
     tongue = Prism(outline=rectangle(nut.base_length, nut.tongue_width), bottom=0.0, top=nut.tongue_height)
+    stands = nut.thread.major < nut.tongue_width  # a thread as wide as the tongue, a stop finding, leaves only the base
     return Hardware(
         kind="T-nut",
         size=f"{nut.thread.designation} for {_slot_name(nut)} slot",
         standard=nut.standard,
-        body=(base, tongue),
-        bores=(Cylinder(diameter=nut.thread.major, bottom=-nut.base_height, top=nut.tongue_height),),
+        body=(base, tongue) if stands else (base,),
+        bores=(Cylinder(diameter=nut.thread.major, bottom=-nut.base_height, top=nut.tongue_height if stands else 0.0),),
         note=nut.note,
     )
 
