@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from slotwright.checks.everything import check_everything
+from slotwright.checks.joints import check_joints
 from slotwright.findings import Finding, Severity, worst
 from slotwright.fixtures.bench import Bench
 from slotwright.fixtures.hold_down_bar import HoldDownBar, solve
@@ -127,6 +129,27 @@ def test_t_nut_too_tall_for_the_slot_is_replaced_by_one_to_make() -> None:
     finding = one(found({}, shallow), "t-nut-to-measure")
     assert finding.severity is Severity.CAUTION
     assert "base height 6 mm" in finding.message  # 7 less the 1 mm DIN 508 leaves in ISO 299's slot
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        # slot 14 by ISO 299: throat 14 deep, headspace 23 x 9; DIN 508's nut is 22 wide, 8 + 8 high
+        pytest.param({"height": 23.0}, "stand above the table top", id="tongue-15-in-a-throat-of-14"),
+        pytest.param({"base_height": 9.5}, "too high for the headspace", id="base-9.5-in-a-headspace-of-9"),
+        pytest.param({"base_width": 24.0}, "too wide for the headspace", id="base-24-in-a-headspace-of-23"),
+    ],
+)
+def test_t_nut_that_does_not_fit_is_seen(change: dict[str, float], words: str) -> None:
+    table = read(TableFile, TABLE, Where("t")).table("t")
+    bench = Bench(tables=(table,), unit="mm")
+    layout = solve(read(HoldDownBar, BAR, Where("t")), bench).layouts[0]
+    nut = replace(layout.joints[0].nut, **change)
+    shoulder = -table.slot.throat_depth
+    joint = replace(layout.joints[0], nut=nut, nut_top=shoulder + nut.height - nut.base_height)
+    finding = next(f for f in check_joints(replace(layout, joints=(joint,)), "mm") if f.code == "t-nut-in-slot")
+    assert finding.severity is Severity.STOP
+    assert words in finding.message
 
 
 def test_odd_slot_says_what_a_nut_must_be_and_that_depths_are_assumed() -> None:
