@@ -30,7 +30,7 @@ R = TypeVar("R", bound=Record)
 MOST_BYTES = 256_000
 _NAME = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*", re.ASCII)
 # Names that some systems keep for devices, with or without an ending.
-_RESERVED = {"con", "prn", "aux", "nul", *(f"com{n}" for n in range(10)), *(f"lpt{n}" for n in range(10))}
+RESERVED = {"con", "prn", "aux", "nul", *(f"com{n}" for n in range(10)), *(f"lpt{n}" for n in range(10))}
 
 
 @dataclass(frozen=True, slots=True)
@@ -232,7 +232,7 @@ def plain_name(value: str, here: Where) -> str:
         raise here.error(
             f"{shown(value)!r} is no plain name", "use up to 60 of a to z, 0 to 9, with single hyphens between"
         )
-    if value in _RESERVED:
+    if value in RESERVED:
         raise here.error(f"{value!r} is a name some systems keep for a device", "choose another name")
     return value
 

@@ -5,10 +5,12 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from hashlib import sha256
 from typing import Any
+from unicodedata import normalize
 
 from slotwright import __version__, sizes
 from slotwright.findings import Figure, Finding
@@ -20,6 +22,7 @@ from slotwright.sharing.set_up import SetUp
 
 PLACES = {"mm": 6, "in": 8}
 """Decimals of a coordinate, so that a value read back is true to a millionth of a mm."""
+_NUMBER = re.compile(r"-?[0-9]+(?:\.[0-9]+)?", re.ASCII)
 
 
 def table(rows: Iterable[Sequence[str]]) -> bytes:
@@ -32,13 +35,12 @@ def table(rows: Iterable[Sequence[str]]) -> bytes:
 
 
 def _plain(cell: str) -> str:
-    if cell[:1] in ("=", "+", "-", "@", "\t", "\r") and not _is_number(cell):
-        return "'" + cell
-    return cell
+    return "'" + cell if is_formula(cell) else cell
 
 
-def _is_number(cell: str) -> bool:
-    return cell.lstrip("-").replace(".", "", 1).isdigit()
+def is_formula(cell: str) -> bool:
+    """Say whether a spreadsheet would take a cell for a formula; signs of full width count too."""
+    return normalize("NFKC", cell).lstrip()[:1] in ("=", "+", "-", "@") and not _NUMBER.fullmatch(cell)
 
 
 def exact(mm: float, unit: str) -> str:
