@@ -72,7 +72,8 @@ class _Reader:
         self.notes = [note for sheet in sheets for note in notes_of(sheet.marks)]
         self.figures = Figures(inch=self._inch())
         self.views = find_views(self.first.views)
-        self.tables = [Rulings(sheet.marks) for sheet in sheets]
+        self.rulings = [Rulings(sheet.marks) for sheet in sheets]
+        self.tables = [table for rulings in self.rulings for table in rulings.tables("HOLES", "TAG")]
 
     def read(self) -> ReadBar:
         x, y, z = self._axes()
@@ -159,24 +160,27 @@ class _Reader:
         """Sizes and position zones by tag, from a table of sizes or from the rows of the hole table."""
         sizes: dict[str, Sizes] = {}
         zones: dict[str, Size] = {}
-        for rulings in self.tables:
-            for row in (row for table in rulings.tables("HOLES", "TAG") for row in table):
-                if "SIZE" not in row.cells:
-                    continue
-                tags = _all_tags(row.one("HOLES") or row.one("TAG"))
-                quantity = row.one("QTY")
-                read = hole_sizes(_lines(row), self.figures)
-                for tag in tags:
-                    if sizes.setdefault(tag, read) != read:
-                        self.doubts.append(f"hole {tag} has two sizes")
-                for frame in row.frames:
-                    if frame.cells[0] != "⌖" or not frame.cells[1].startswith("⌀"):
-                        self.doubts.append(f"a tolerance frame says {frame.cells}")
-                        continue
-                    zones.update(dict.fromkeys(tags, self.figures.size(frame.cells[1][1:])))
-                    self._check_datums(frame.cells[2:])
-                self._count(tags, quantity, row)
+        for row in (row for table in self.tables for row in table if "SIZE" in row.cells):
+            tags = _all_tags(row.one("HOLES") or row.one("TAG"))
+            read = hole_sizes(_lines(row), self.figures)
+            for tag in tags:
+                if sizes.setdefault(tag, read) != read:
+                    self.doubts.append(f"hole {tag} has two sizes")
+            zones.update(dict.fromkeys(tags, zone) if (zone := self._zone(row)) else {})
+            self._count(tags, row.one("QTY"), row)
         return sizes, zones
+
+    def _zone(self, row: Row) -> Size | None:
+        """The diameter of a position zone; each datum its frame refers to must stand at a face of the first sheet."""
+        zone = None
+        drawn = {cell for frame in self.rulings[0].frames if len(frame.cells) == 1 for cell in frame.cells}
+        for frame in row.frames:
+            if zone is not None or frame.cells[0] != "⌖" or not frame.cells[1].startswith("⌀"):
+                self.doubts.append(f"a tolerance frame says {frame.cells}")
+                continue
+            zone = self.figures.size(frame.cells[1][1:])
+            self.doubts += [f"datum {letter} stands at no face" for letter in frame.cells[2:] if letter not in drawn]
+        return zone
 
     def _count(self, tags: list[str], quantity: str, row: Row) -> None:
         """The number written beside a size must be the number of its tags in all tables."""
@@ -185,31 +189,23 @@ class _Reader:
                 self.doubts.append(f"{tags[0]} to {tags[-1]} are {len(tags)} tags, quantity {quantity} is written")
             return
         letter = tags[0].rstrip("0123456789")
-        there = {row.one("TAG") for rulings in self.tables for table in rulings.tables("TAG") for row in table}
+        there = {row.one("TAG") for table in self.tables for row in table if "TAG" in row.cells}
         number = sum(1 for tag in there if tag.rstrip("0123456789") == letter)
         if quantity != str(number):
             self.doubts.append(f"there are {number} tags {letter}, quantity {quantity} is written")
 
-    def _check_datums(self, letters: tuple[str, ...]) -> None:
-        """Each datum a frame refers to must stand at a face, and a note may say which."""
-        drawn = {cell for frame in self.tables[0].frames if len(frame.cells) == 1 for cell in frame.cells}
-        for letter in letters:
-            if letter not in drawn:
-                self.doubts.append(f"datum {letter} stands at no face")
-
     def _rows(self) -> dict[str, Row]:
         rows: dict[str, Row] = {}
-        for rulings in self.tables:
-            for row in (row for table in rulings.tables("TAG") for row in table):
-                tag = row.one("TAG")
-                if tag in rows:
-                    self.doubts.append(f"tag {tag} stands in the table twice")
-                rows[tag] = row
+        for row in (row for table in self.tables for row in table if "TAG" in row.cells):
+            tag = row.one("TAG")
+            if tag in rows:
+                self.doubts.append(f"tag {tag} stands in the table twice")
+            rows[tag] = row
         return rows
 
     def _spots(self, rows: dict[str, Row], x: Axis, y: Axis) -> dict[str, Spot]:
         """Which hole in the plan each tag is: by where it stands, and by its (X) and (Y) if that is unclear."""
-        words = [w for w in self.first.marks.words if TAG.fullmatch(w.text) and self.tables[0].stands_free(w)]
+        words = [w for w in self.first.marks.words if TAG.fullmatch(w.text) and self.rulings[0].stands_free(w)]
         near = [w for w in words if from_box(w.middle, self.views.plan) < NEAR]
         leaders = [path for path in self.first.marks.paths if path.layer == "NOTE" and not path.closed]
         found, unclear = match_tags(near, leaders, self.views.spots)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 from collections.abc import Callable
 from math import pi
 from pathlib import Path
@@ -23,7 +24,16 @@ from tests.rebuilding.paper import Path as Strokes
 from tests.rebuilding.rebuilt import build, volume_limits
 from tests.rebuilding.wording import NOTHING, Figures, Size, Sizes, UnreadableError, hole_sizes
 
+READER = sorted(path for path in Path(__file__).parent.glob("*.py") if not path.name.startswith("test_"))
 MM, INCH = Figures(inch=False), Figures(inch=True)
+
+
+@pytest.mark.parametrize("path", READER, ids=lambda path: path.stem)
+def test_the_reader_shares_no_code_with_the_writer(path: Path) -> None:
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    froms = {node.module or "" for node in ast.walk(tree) if isinstance(node, ast.ImportFrom)}
+    plain = {name.name for node in ast.walk(tree) if isinstance(node, ast.Import) for name in node.names}
+    assert not {name for name in froms | plain if name.split(".")[0] in ("slotwright", "ezdxf", "importlib")}
 
 
 # Figures

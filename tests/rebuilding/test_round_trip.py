@@ -8,6 +8,8 @@ compared must agree within that: outer box, volume, and axis, radius and ends of
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cache
+from math import hypot
 from pathlib import Path
 
 import pytest
@@ -15,13 +17,14 @@ import pytest
 from slotwright.drawings.dxf import dxf_bytes
 from slotwright.drawings.piece_sheet import piece_drawing
 from slotwright.findings import Severity
+from slotwright.pieces.piece import Piece
 from slotwright.pieces.step import piece_step
 from slotwright.sharing.make import make
 from slotwright.sharing.set_up import SetUp, set_up
 from slotwright.sharing.sheets import sheet_data, sheet_style
 from tests.kernel_reading import read_step
 from tests.random_designs import Data, random_set_up, set_up_from
-from tests.rebuilding.bar_reading import read_bar
+from tests.rebuilding.bar_reading import ReadBar, read_bar
 from tests.rebuilding.comparing import compare
 
 ROOT = Path(__file__).parents[2]
@@ -34,9 +37,8 @@ TENTH = 0.1
 """Of a tolerance, what the rounding of written figures may use up; common practice, no source."""
 
 
-def check(dxf: bytes, step: bytes) -> None:
-    """Read, rebuild, compare."""
-    bar = read_bar(dxf)
+def check(bar: ReadBar, step: bytes) -> None:
+    """Rebuild a bar as read, and compare."""
     assert bar.doubts == ()
     (part,) = read_step(step).parts
     outcome = compare(bar, part.shape)
@@ -44,11 +46,19 @@ def check(dxf: bytes, step: bytes) -> None:
     assert outcome.volume_off <= 1.0
 
 
-def pieces(made: SetUp) -> Iterator[tuple[bytes, bytes]]:
-    """DXF and STEP of every piece of a set-up, as `make` writes them."""
+def pieces(made: SetUp) -> Iterator[tuple[Piece, ReadBar]]:
+    """Every piece of a set-up, and what is read from its drawing as `make` writes it."""
     style = sheet_style(made)
     for piece in made.pieces:
-        yield dxf_bytes(piece_drawing(piece, sheet_data(made), style), style), piece_step(piece)
+        yield piece, read_bar(dxf_bytes(piece_drawing(piece, sheet_data(made), style), style))
+
+
+@cache
+def random_pieces(seed: int) -> tuple[tuple[Piece, ReadBar], ...]:
+    """The pieces of a random set-up, read once for all tests."""
+    made = random_set_up(seed)
+    assert made.severity is not Severity.STOP
+    return tuple(pieces(made))
 
 
 @pytest.mark.parametrize("path", DEMOS, ids=lambda path: path.stem)
@@ -56,32 +66,31 @@ def test_demo_bars(path: Path, tmp_path: Path) -> None:
     made = set_up(path)
     make(made, tmp_path / "made", "made", tell=lambda step: None)
     for piece in made.pieces:
-        files = (tmp_path / "made" / f"{piece.name}{ending}" for ending in (".dxf", ".step"))
-        check(*(file.read_bytes() for file in files))
-        assert read_bar((tmp_path / "made" / f"{piece.name}.dxf").read_bytes()).unclear == ()
+        dxf, step = (tmp_path / "made" / f"{piece.name}{ending}" for ending in (".dxf", ".step"))
+        bar = read_bar(dxf.read_bytes())
+        check(bar, step.read_bytes())
+        assert bar.unclear == ()
 
 
 @pytest.mark.parametrize(
     "seed", [pytest.param(seed, marks=[pytest.mark.long] * (n >= QUICK)) for n, seed in enumerate(RANDOM)]
 )
 def test_random_bars(seed: int) -> None:
-    made = random_set_up(seed)
-    assert made.severity is not Severity.STOP
-    for dxf, step in pieces(made):
-        check(dxf, step)
+    for piece, bar in random_pieces(seed):
+        check(bar, piece_step(piece))
 
 
 @pytest.mark.long
 def test_tags_stand_at_their_own_holes() -> None:
     """By the eye: nearest to the edge of their own hole, by a line's width at least, or tied to it by a leader."""
-    bars = [read_bar(dxf) for seed in RANDOM for dxf, _ in pieces(random_set_up(seed))]
+    bars = [bar for seed in RANDOM for _, bar in random_pieces(seed)]
     assert len([bar for bar in bars if bar.unclear]) <= UNCLEAR * len(bars)
 
 
 # Bars that are hard to write down
 
 
-def bar(unit: str, more: Data, *work_holes: Data) -> Data:
+def hard(unit: str, more: Data, *work_holes: Data) -> Data:
     """A design with one bar across a table with three slots."""
     size = {"width": "50 mm", "thickness": "25 mm"} if unit == "mm" else {"width": "2 in", "thickness": "1 in"}
     slots = {"width": "14 mm", "centres": ["31.37 mm", "94.62 mm", "157.91 mm"]}
@@ -98,22 +107,22 @@ def row(first: str, pitch: str, number: int) -> Data:
 
 
 HARD = {
-    "uneven-in-inches": bar("in", {}, {"make": "tapped", "thread": "M8", **row("23/64 in", "61/64 in", 6)}),
-    "uneven-in-mm": bar(
+    "uneven-in-inches": hard("in", {}, {"make": "tapped", "thread": "M8", **row("23/64 in", "61/64 in", 6)}),
+    "uneven-in-mm": hard(
         "mm", {}, {"make": "tapped", "thread": "3/8-16 UNC", "at": ["11/16 in", "1-21/64 in"], "depth": "7/16 in"}
     ),
-    "counterbored-slots": bar("mm", {"heads": "sunk", "play": "3.35 mm"}),
-    "counterbored-slots-inch": bar("in", {"heads": "sunk", "play": "3/64 in"}),
-    "blind": bar(
+    "counterbored-slots": hard("mm", {"heads": "sunk", "play": "3.35 mm"}),
+    "counterbored-slots-inch": hard("in", {"heads": "sunk", "play": "3/64 in"}),
+    "blind": hard(
         "in",
         {},
         {"make": "reamed", "diameter": "3/8 in", "at": ["1 in"], "across": "17/64 in", "depth": "3/8 in"},
         {"make": "tapped", "thread": "#10-24 UNC", "at": ["2.222 in"], "across": "-.333 in", "depth": ".377 in"},
         {"make": "clear", "thread": "1/4-20 UNC", "at": ["3-21/64 in"], "depth": "13/32 in"},
     ),
-    "sharp-edges": bar("mm", {"edge-chamfer": "0 mm"}),
-    "chamfer-that-rounds": bar("in", {"edge-chamfer": "0.7 mm"}),
-    "hundred-holes": bar(
+    "sharp-edges": hard("mm", {"edge-chamfer": "0 mm"}),
+    "chamfer-that-rounds": hard("in", {"edge-chamfer": "0.7 mm"}),
+    "hundred-holes": hard(
         "mm", {"overhang-front": "1400 mm"}, {"make": "tapped", "thread": "M6", **row("12.5 mm", "13.25 mm", 100)}
     ),
 }
@@ -123,8 +132,8 @@ HARD = {
 def test_hard_bars(name: str) -> None:
     made = set_up_from(HARD[name], name)
     assert made.severity is not Severity.STOP
-    for dxf, step in pieces(made):
-        check(dxf, step)
+    for piece, bar in pieces(made):
+        check(bar, piece_step(piece))
 
 
 # Figures that are fine enough
@@ -133,7 +142,7 @@ def test_hard_bars(name: str) -> None:
 @pytest.mark.parametrize("seed", RANDOM[:QUICK])
 def test_figures_place_holes_within_a_tenth_of_their_zone(seed: int) -> None:
     """A hole whose place is off by (dx, dy) uses 2 hypot(dx, dy) of its zone's diameter (ASME Y14.5, ISO 1101)."""
-    for dxf, _ in pieces(random_set_up(seed)):
-        for hole in read_bar(dxf).holes:
+    for _, bar in random_pieces(seed):
+        for hole in bar.holes:
             if hole.zone is not None:
-                assert 2.0 * (hole.x.off**2 + hole.y.off**2) ** 0.5 <= TENTH * hole.zone.value
+                assert 2.0 * hypot(hole.x.off, hole.y.off) <= TENTH * hole.zone.value
