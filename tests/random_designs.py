@@ -261,6 +261,63 @@ def random_set_up(seed: int) -> SetUp:
     return spare
 
 
+def _with(data: Data, style: str, projection: str) -> Data:
+    return {**data, "drawing": {"style": style, "projection": projection}}
+
+
+def extremes(kind: str) -> Iterator[tuple[str, SetUp]]:
+    """Yield a family's smallest and largest designs in both units and both styles, with their names.
+
+    Errors: KeyError for a family that has none here yet: it must be given some.
+    """
+    for unit, sizes in EXTREMES[kind].items():
+        for name, data in sizes.items():
+            for style, projection in (("iso", "first"), ("asme", "third")):
+                design = {"slotwright": 1, "title": f"The {name}", "unit": unit, **data}
+                full = f"{kind}-{name}-{unit}-{style}"
+                yield full, set_up_from(_with(design, style, projection), full)
+
+
+def _smallest_bar(unit: str) -> Data:
+    """One bolt through a bar no larger than its washer asks for."""
+    mm = ("6 mm", "12 mm", "5 mm", "24 mm")
+    slot, wide, thick, long = mm if unit == "mm" else ("9/32 in", "1/2 in", "1/4 in", "1 in")
+    return {
+        "table": {"name": "bench-mill", "unit": unit, "length": "80 mm", "width": "60 mm",
+                  "slots": {"width": slot, "number": 1}},
+        "fixture": [{"kind": "hold-down-bar", "name": "bar", "width": wide, "thickness": thick, "length": long,
+                     "edge-chamfer": "0 mm"}],
+    }  # fmt: skip
+
+
+def _largest_bar(unit: str) -> Data:
+    """A planer's table, many bars of the heaviest section with every sort of hole, the work larger than the table."""
+    mm = ("36 mm", "M36", "M6", "50 mm")
+    slot, tapped, clear, reamed = mm if unit == "mm" else ("1-5/16 in", "1-1/4-7 UNC", "1/4-20 UNC", "2 in")
+    every_240 = {"first": "160 mm", "pitch": "240 mm", "number": 20}
+    every_120 = {"first": "120 mm", "pitch": "120 mm", "number": 40}
+    every_60 = {"first": "60 mm", "pitch": "60 mm", "number": 80}
+    rows = [
+        {"make": "tapped", "thread": tapped, "row": every_240, "across": "120 mm"},
+        {"make": "reamed", "diameter": reamed, "row": every_120, "across": "-130 mm", "depth": "100 mm"},
+        {"make": "clear", "thread": clear, "row": every_60, "across": "180 mm"},
+    ]
+    return {
+        "table": {"name": "planer", "title": "Planer in the gate shop", "unit": unit, "length": "8000 mm",
+                  "width": "3000 mm", "slots": {"width": slot, "number": 12, "pitch": "240 mm"}},
+        "work": {"name": "lock gate", "mass": "9000 kg", "size": ["6000 mm", "4000 mm", "800 mm"],
+                 "at": ["4000 mm", "1500 mm"]},
+        "fixture": [{"kind": "hold-down-bar", "name": "bar", "title": "Hold-down bar for a lock gate",
+                     "width": "400 mm", "thickness": "150 mm", "overhang-front": "1000 mm", "overhang-back": "1000 mm",
+                     "quantity": 12, "edge-chamfer": "20 mm", "play": "30 mm", "holes": "coarse", "work-hole": rows}],
+    }  # fmt: skip
+
+
+EXTREMES: dict[str, dict[str, dict[str, Data]]] = {
+    "hold-down-bar": {unit: {"smallest": _smallest_bar(unit), "largest": _largest_bar(unit)} for unit in ("mm", "in")},
+}
+
+
 def drawings(made: SetUp) -> Iterator[tuple[Drawing, Style]]:
     """Yield the drawings of a set-up as `make` composes them."""
     data, style = sheet_data(made), sheet_style(made)

@@ -10,7 +10,7 @@ from math import cos, hypot, radians, sin
 import numpy as np
 
 from slotwright.drawings.proofing.near import Flags
-from slotwright.drawings.proofing.paper import PAPER, Floats, Lettered, Numbers, Paper, Role
+from slotwright.drawings.proofing.paper import KINDS, PAPER, Floats, Lettered, Numbers, Paper, Role
 from slotwright.drawings.sheet import Line
 
 SAME = 0.05  # lines and points that lie nearer are at one place, mm
@@ -22,22 +22,23 @@ class Belonging:
     """Knows, for one sheet, which lines are a text's own.
 
     A dimension's text owns all lines of its dimension (an ordinate its leader, whatever the bends), lines that run on
-    top of them, as neighbours share extension lines, and the edge that one of its arrows ends on: it stands in place of
-    an extension line. A note owns its leader with the arrowhead, its other lines, and, in a frame, all that is around.
+    top of them, as neighbours share extension lines, the edge that one of its arrows ends on, for it stands in place of
+    an extension line, and the centre line that one of its extension lines goes on with. A note owns its leader with
+    the arrowhead, its other lines, and, in a frame, all that is around.
     """
 
     def __init__(self, paper: Paper) -> None:
         self.texts, self.lines = paper.texts, paper.lines
         self._lot = np.array([text.lot for text in paper.texts], dtype=np.int64)
-        self._view = np.array([text.view for text in paper.texts], dtype=np.int64)
-        self._loose = [n for n, t in enumerate(paper.texts) if t.view == PAPER and t.line is Line.DIMENSION]
+        self._in_dimension = np.array([text.in_dimension for text in paper.texts], dtype=np.bool_)
+        self._loose = [n for n, t in enumerate(paper.texts) if t.line is Line.DIMENSION and not t.in_dimension]
         frames = [r.box for r in paper.rectangles if r.line is Line.DIMENSION]
         middles = {n: paper.texts[n].middle() for n in self._loose}
         self._framed = {n for n, (x, y) in middles.items() if any(b[0] < x < b[2] and b[1] < y < b[3] for b in frames)}
 
     def same_dimension(self, text: Numbers, row: Numbers) -> Flags:
         """Say for pairs of text and line whether they are parts of one dimension."""
-        same: Flags = (self.lines.lot[row] == self._lot[text]) & (self._view[text] != PAPER)
+        same: Flags = (self.lines.lot[row] == self._lot[text]) & self._in_dimension[text]
         return same
 
     def own(self, number: int, row: int, spot: Floats) -> bool:
@@ -49,12 +50,16 @@ class Belonging:
             spot: the point of the line that is nearest to the text.
         """
         one, mark = self.texts[number], int(self.lines.mark[row])
-        if one.view == PAPER:
+        if not one.in_dimension:
             note = self._notes[number]
             return number in self._framed or self._notes.get(mark, -1) == note or (note, mark) in self._leaders
+        line = self.lines.ends[row]
         own = (self.lines.lot == one.lot) & (self.lines.role != Role.LETTERING)
         tips = self.lines.ends[own & (self.lines.role == Role.FILLED), :2]
-        return _from_lines(spot, self.lines.ends[own]) < SAME or _from_points(tips, self.lines.ends[row]) < SAME
+        if _from_lines(spot, self.lines.ends[own]) < SAME or _from_points(tips, line) < SAME:
+            return True
+        is_centre = KINDS[int(self.lines.kind[row])] is Line.CENTRE
+        return is_centre and _in_line(self.lines.ends[own & (self.lines.role == Role.EXTENSION)], line)
 
     @cached_property
     def _notes(self) -> dict[int, int]:
@@ -91,6 +96,14 @@ def _stacked(a: Lettered, b: Lettered) -> bool:
     along, up = dx * c + dy * s, dy * c - dx * s
     margins = (along, along + b.width - a.width, along + (b.width - a.width) / 2.0)
     return 0.0 < abs(up) <= STACKED * a.height and min(abs(margin) for margin in margins) < 0.1
+
+
+def _in_line(lines: Floats, one: Floats) -> bool:
+    """Say whether one of the lines lies on the endless straight line through another."""
+    step = one[2:] - one[:2]
+    away = lines.reshape(-1, 2, 2) - one[:2]
+    off = np.abs(away[:, :, 0] * step[1] - away[:, :, 1] * step[0]) / max(float(np.hypot(*step)), 1e-9)
+    return bool((off.max(axis=1) < SAME).any()) if len(lines) else False
 
 
 def _from_box(text: Lettered, point: Floats) -> float:

@@ -78,8 +78,8 @@ class EntityReader:
         return way(entity, LINES.get(entity.dxf.layer, Line.NOTE))
 
     def _unknown(self, entity: Any, line: Line) -> Mark | None:
-        at = entity.dxf.get("insert")
-        self.unread.append((entity.dxftype(), (0.0, 0.0) if at is None else self._point(at)))
+        at = self._point(entity.dxf.insert) if entity.dxf.hasattr("insert") else (0.0, 0.0)
+        self.unread.append((entity.dxftype(), at))
         return None
 
     def _point(self, vector: Any) -> Point:

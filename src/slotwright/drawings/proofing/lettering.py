@@ -88,14 +88,14 @@ def _too_near(paper: Paper, pairs: _Pairs, wanted: Floats, name: Namer) -> Itera
     text, row, ends = pairs.text[chosen], pairs.row[chosen], pairs.ends[chosen]
     clear, spot = distances(boxes(paper.texts, capitals=True)[text], ends)
     order = np.argsort(clear, kind="stable")
-    told = set()
+    nearest: dict[int, int] = {}
     for k in order[clear[order] < wanted[text[order]] - OVERSHOOT].tolist():
-        n, line = int(text[k]), int(row[k])
-        if n not in told and not belonging.own(n, line, spot[k]):
-            told.add(n)
-            one = paper.texts[n]
-            near_by = name.text(one), name.line(line), float(clear[k]), one.height
-            yield name.violation(Kind.TEXT_TOO_NEAR, one.middle(), *near_by)
+        if int(text[k]) not in nearest and not belonging.own(int(text[k]), int(row[k]), spot[k]):
+            nearest[int(text[k])] = k
+    for n, k in sorted(nearest.items()):
+        one = paper.texts[n]
+        near_by = name.text(one), name.line(int(row[k])), float(clear[k]), one.height
+        yield name.violation(Kind.TEXT_TOO_NEAR, one.middle(), *near_by)
 
 
 def boxes(texts: Sequence[Lettered], *, capitals: bool = False, shrunk: float = 0.0) -> Floats:

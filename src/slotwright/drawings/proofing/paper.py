@@ -78,6 +78,7 @@ class Lettered:
         line: layer.
         lot: number of its lot.
         view: of its lot.
+        in_dimension: its lot is a dimension.
     """
 
     words: str
@@ -90,6 +91,7 @@ class Lettered:
     line: Line
     lot: int
     view: int
+    in_dimension: bool
 
     def corners(self) -> tuple[Point, ...]:
         """Return the corners of the ink's box, counter-clockwise from the start of the baseline."""
@@ -206,7 +208,7 @@ def paper(
     for number, lot in enumerate(lots):
         for mark in lot.marks:
             if isinstance(mark, Text):
-                text = lettered(mark, number, lot.view)
+                text = lettered(mark, number, lot)
                 seen = _seen(text, lot.clip)
                 if text.words and seen is not None:
                     (texts if seen else cut).append(text)
@@ -236,13 +238,14 @@ def paper(
     )
 
 
-def lettered(text: Text, lot: int = 0, view: int = PAPER) -> Lettered:
-    """Return the box of a text."""
+def lettered(text: Text, number: int, lot: Lot) -> Lettered:
+    """Return the box of a text of a lot with a number."""
     words = lettering.safe(text.text)
     low, high = lettering.reach(words)
     long, at = lettering.advance(words, text.height), ink.start_of(text)
     low, high = low * text.height, high * text.height
-    return Lettered(words, at, text.angle, text.height, long, low, high, text.line, lot, view)
+    in_dimension = lot.dimension is not None
+    return Lettered(words, at, text.angle, text.height, long, low, high, text.line, number, lot.view, in_dimension)
 
 
 def _seen(text: Lettered, clip: Box | None) -> bool | None:

@@ -1,0 +1,72 @@
+"""The sheets the program composes, proof-read: each family at its default, smallest and largest, and random designs."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+from pathlib import Path
+
+import pytest
+
+from slotwright.drawings.dxf import dxf_bytes
+from slotwright.drawings.proof import Violation, proof, proof_of
+from slotwright.fixtures.family import families
+from slotwright.sharing.set_up import SetUp, set_up
+from slotwright.sharing.starters import starter
+from tests.random_designs import drawings, extremes, random_set_up
+
+ROOT = Path(__file__).parents[2]
+RANDOM_DESIGNS = 300
+ALLOWED = 0.01  # of the drawings may have a violation
+READ_BACK = 12  # every so many designs are judged from their DXF files too
+
+
+def said(violations: Iterable[Violation]) -> list[tuple[str, ...]]:
+    """What is said of which things; figures may differ in their last digit where the file rounds them."""
+    return [(v.kind.value, v.sheet, v.what, v.against) for v in violations]
+
+
+def faults(made: SetUp, *, from_file: bool = True) -> list[str]:
+    """What is wrong on the drawings of a set-up; not what is only better avoided."""
+    found = []
+    for drawing, style in drawings(made):
+        violations = proof_of(drawing)
+        if from_file:
+            assert said(proof(dxf_bytes(drawing, style))) == said(violations)
+        found += [f"{made.name}, {drawing.name}: {v.place}: {v.sentence}" for v in violations if not v.avoidable]
+    return found
+
+
+@pytest.mark.parametrize("design", sorted(path.stem for path in (ROOT / "fixtures").glob("*.toml")))
+def test_demo_designs(design: str) -> None:
+    assert faults(set_up(ROOT / "fixtures" / f"{design}.toml")) == []
+
+
+@pytest.mark.parametrize("unit", ["mm", "in"])
+@pytest.mark.parametrize("kind", sorted(families()))
+def test_starter_designs(kind: str, unit: str, tmp_path: Path) -> None:
+    (tmp_path / "fixtures").mkdir()
+    (tmp_path / "parts").mkdir()
+    for name in ("canal-mill-1100", "knee-mill-9x42"):
+        (tmp_path / "parts" / f"{name}.toml").write_bytes((ROOT / "parts" / f"{name}.toml").read_bytes())
+    path = tmp_path / "fixtures" / "starter.toml"
+    path.write_text(starter(kind, unit, None, path.parent), encoding="utf-8")
+    assert faults(set_up(path)) == []
+
+
+@pytest.mark.parametrize("kind", sorted(families()))
+def test_smallest_and_largest_designs(kind: str) -> None:
+    assert [fault for _, made in extremes(kind) for fault in faults(made)] == []
+
+
+@pytest.mark.long
+def test_random_designs() -> None:
+    """At least 99 of 100 drawings of random designs that hold are without any violation."""
+    total, bad = 0, Counter[str]()
+    for seed in range(RANDOM_DESIGNS):
+        made = random_set_up(seed)
+        total += len(made.pieces) + len(made.layouts)
+        for fault in faults(made, from_file=seed % READ_BACK == 0):
+            bad[fault.split(": Sheet")[0]] += 1
+    assert total > 2 * RANDOM_DESIGNS
+    assert len(bad) <= ALLOWED * total, f"{len(bad)} of {total} drawings: {', '.join(bad)}"
