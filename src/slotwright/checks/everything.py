@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from slotwright.checks.features import check_features
 from slotwright.checks.joints import check_joints
 from slotwright.checks.supplies import check_supplies
 from slotwright.checks.table_room import check_table_room
@@ -28,7 +29,7 @@ def check_everything(solution: Solution, bench: Bench) -> tuple[Finding, ...]:
     """
     found: list[Finding] = [*solution.findings]
     for piece in pieces_of(solution):
-        found += [*check_webs(piece), *check_tapping(piece), *check_supplies(piece, bench)]
+        found += [*check_features(piece), *check_webs(piece), *check_tapping(piece), *check_supplies(piece, bench)]
     for layout in solution.layouts:
         found += [*layout.findings, *check_joints(layout, bench.unit), *check_table_room(layout)]
     return tuple(found)

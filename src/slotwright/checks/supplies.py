@@ -9,6 +9,7 @@ from slotwright.fixtures.bench import Bench
 from slotwright.fixtures.stock import same_section
 from slotwright.parts.supplies import DrawerFile, RackBar
 from slotwright.parts.threads import thread
+from slotwright.pieces.blanks import Bar, Extrusion
 from slotwright.pieces.hole_groups import hole_groups
 from slotwright.pieces.piece import Piece
 
@@ -18,7 +19,7 @@ SAME = 0.001
 
 def check_supplies(piece: Piece, bench: Bench) -> Iterator[Finding]:
     """Yield what the shop lacks for one piece; nothing where it keeps no list."""
-    if bench.rack is not None:
+    if bench.rack is not None and isinstance(piece.blank, Bar | Extrusion):  # the rack holds bars
         bars = [
             bar for bar in bench.rack.bar if same_section(bar, piece.blank.width, piece.blank.thickness, piece.material)
         ]

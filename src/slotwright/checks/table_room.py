@@ -7,8 +7,13 @@ from itertools import combinations
 
 from slotwright.findings import COMMON_PRACTICE, Figure, Finding, Severity
 from slotwright.fixtures.layout import Layout, PlacedPiece
+from slotwright.pieces.blanks import Bar
+from slotwright.pieces.hulls import penetration
 
 Box = tuple[float, float, float, float]
+
+TOUCHING = 1e-6
+"""Pieces that reach into each other by less only touch, mm."""
 
 
 def check_table_room(layout: Layout) -> Iterator[Finding]:
@@ -20,14 +25,33 @@ def check_table_room(layout: Layout) -> Iterator[Finding]:
 
 
 def box(placed: PlacedPiece) -> Box:
-    """Return the piece's extent in the table frame: x0, y0, x1, y1, mm. Exact for pieces turned by quarter turns."""
-    blank = placed.piece.blank
-    corners = [placed.place.to_table(x, y) for x in (0.0, blank.length) for y in (0.0, blank.width)]
-    xs, ys = zip(*corners, strict=True)
-    return min(xs), min(ys), max(xs), max(ys)
+    """Return the piece's extent in the table frame: x0, y0, x1, y1, mm, at any turn."""
+    return placed.footprint.bounds
 
 
 def _on_table(layout: Layout, placed: PlacedPiece, number: int) -> Iterator[Finding]:
+    """A bar square to the table must lie on it with its whole width; anything else with its weight."""
+    if isinstance(placed.piece.blank, Bar) and placed.place.turn % 90.0 == 0.0:
+        yield from _bar_on_table(layout, placed, number)
+        return
+    table = layout.table
+    x, y = placed.place.to_table(*placed.piece.centre_of_gravity[:2])
+    clear = min(x, table.length - x, y, table.width - y)
+    if clear < 0.0:
+        yield Finding(
+            code="piece-tips-off-table",
+            severity=Severity.CAUTION,
+            place=f"{placed.piece.name}, copy {number} on {table.name}",
+            message="the piece's weight lies beyond the table's edge; it falls off while its bolts are loose",
+            figure=Figure(value=-clear),
+            limit=Figure(value=0.0),
+            rule="a piece's centre of gravity lies over the table",
+            source=COMMON_PRACTICE,
+            remedy="hold it with a hoist or a prop until it is bolted, or move it onto the table",
+        )
+
+
+def _bar_on_table(layout: Layout, placed: PlacedPiece, number: int) -> Iterator[Finding]:
     """A bar may hang over the ends it points to, but its width must lie on the table, clear of the edges."""
     x0, y0, x1, y1 = box(placed)
     table = layout.table
@@ -50,11 +74,12 @@ def _on_table(layout: Layout, placed: PlacedPiece, number: int) -> Iterator[Find
 
 
 def _apart(layout: Layout) -> Iterator[Finding]:
-    for (first, a), (second, b) in combinations(enumerate(layout.pieces, 1), 2):
-        ax0, ay0, ax1, ay1 = box(a)
-        bx0, by0, bx1, by1 = box(b)
-        gap = max(bx0 - ax1, ax0 - bx1, by0 - ay1, ay0 - by1)
-        if gap < 0.0:
+    standing = [(number, placed, placed.footprint, placed.heights) for number, placed in enumerate(layout.pieces, 1)]
+    for (first, a, ours, levels), (second, b, theirs, others) in combinations(standing, 2):
+        if levels[0] >= others[1] - TOUCHING or others[0] >= levels[1] - TOUCHING or not ours.overlaps(theirs):
+            continue
+        gap = -penetration(ours, theirs)
+        if gap < -TOUCHING:
             yield Finding(
                 code="pieces-overlap",
                 severity=Severity.STOP,

@@ -8,19 +8,29 @@ from slotwright.findings import COMMON_PRACTICE, Figure, Finding, Severity
 from slotwright.parts.engagement import shop_engagement
 from slotwright.pieces.features import Hole
 from slotwright.pieces.hole_groups import hole_groups
+from slotwright.pieces.metal import Metal
 from slotwright.pieces.piece import Piece
 
 
 def check_tapping(piece: Piece) -> Iterator[Finding]:
     """Yield one finding for each size of tapped hole in a piece."""
+    metal = piece.metal
     for group in hole_groups(piece):
         if group.size.thread is not None:
-            yield _engagement(piece, group.size, f"{piece.name}, holes {group.letter}")
+            full = min(_full_thread(tagged.hole, metal) for tagged in group.holes)
+            yield _engagement(piece, group.size, full, f"{piece.name}, holes {group.letter}")
 
 
-def _engagement(piece: Piece, hole: Hole, place: str) -> Finding:
+def _full_thread(hole: Hole, metal: Metal) -> float:
+    """Length of full thread, mm; a thread all through a hole is as long as the metal on its axis."""
+    if hole.thread_depth is not None:
+        return hole.thread_depth
+    spans = metal.depths(hole.face, (hole.x, hole.y))
+    return hole.depth or sum(end - start for start, end in spans)
+
+
+def _engagement(piece: Piece, hole: Hole, full: float, place: str) -> Finding:
     assert hole.thread is not None  # noqa: S101  the caller asks for tapped holes alone
-    full = hole.thread_depth if hole.thread_depth is not None else (hole.depth or piece.blank.thickness)
     needed = shop_engagement(hole.thread, piece.material.family)
     short = full < needed - 1e-9
     return Finding(

@@ -130,18 +130,40 @@ class Metal:
             case Tenon():
                 return block.amount
             case Groove() as groove:
-                box = self.blank.within(*_straight_part(groove, block))
-                return total((box, *_round_ends(groove, block))).times(-1.0)
+                box = self.blank.within(*straight_part(groove, block))
+                crossings = (self._crossing(groove, block, other) for other in self.steps)
+                return total((box, *_round_ends(groove, block), *crossings)).times(-1.0)
             case Pocket():
                 spans = between(self.along(block.axis, block.outline.inner_point), block.low, block.high)
                 parts = (Block(block.axis, block.outline, *span) for span in spans)
                 return total(part.amount for part in parts).times(-1.0)
+
+    def _crossing(self, groove: Groove, block: Block, other: Step) -> Amount:
+        """What an earlier groove has already taken of a further one, as a negative amount."""
+        if not isinstance(other.feature, Groove):
+            return total(())
+        (low, high), (start, end) = straight_part(groove, block), straight_part(other.feature, other.block)
+        lower = max(low[0], start[0]), max(low[1], start[1]), max(low[2], start[2])
+        upper = min(high[0], end[0]), min(high[1], end[1]), min(high[2], end[2])
+        met = all(a < b for a, b in zip(lower, upper, strict=True))
+        return self.blank.within(lower, upper).times(-1.0) if met else total(())
 
     def taken_by(self, hole: Hole) -> Amount:
         """Return the metal a hole takes, its thread at the tap drill's size. Closed form while it meets no other."""
         place, spans = self.frame(hole.face), self.depths(hole.face, (hole.x, hole.y))
         parts = hole_parts(hole, spans)
         return total(Amount.at(volume, place.point(hole.x, hole.y, depth)) for volume, depth in parts)
+
+
+def step_names(metal: Metal) -> tuple[str, ...]:
+    """Return what to call each feature in words, such as "pocket 2" or its own label, in the order of the steps."""
+    counts: dict[str, int] = {}
+    names = []
+    for step in metal.steps:
+        kind = type(step.feature).__name__.lower()
+        counts[kind] = counts.get(kind, 0) + 1
+        names.append(step.feature.label or f"{kind} {counts[kind]}")
+    return tuple(names)
 
 
 def hole_parts(hole: Hole, spans: Spans) -> Iterator[tuple[float, float]]:
@@ -174,8 +196,8 @@ def _along_axis(groove: Groove) -> int:
     return first if groove.along == "x" else second
 
 
-def _straight_part(groove: Groove, block: Block) -> tuple[Vector, Vector]:
-    """The box of a groove without its half-round ends, unbounded where it runs out."""
+def straight_part(groove: Groove, block: Block) -> tuple[Vector, Vector]:
+    """Return the box of a groove without its half-round ends, unbounded where it runs out."""
     bounds, axis = block.bounds, _along_axis(groove)
     low, high = list(bounds[0]), list(bounds[1])
     low[axis] = -inf if groove.start is None else groove.start + groove.width / 2.0
