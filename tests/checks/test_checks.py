@@ -140,7 +140,7 @@ def test_t_nut_too_tall_for_the_slot_is_replaced_by_one_to_make() -> None:
         pytest.param({"base_width": 24.0}, "too wide for the headspace", id="base-24-in-a-headspace-of-23"),
     ],
 )
-def test_t_nut_that_does_not_fit_is_seen(change: dict[str, float], words: str) -> None:
+def test_t_nut_that_does_not_fit_is_seen(change: dict[str, Any], words: str) -> None:
     table = read(TableFile, TABLE, Where("t")).table("t")
     bench = Bench(tables=(table,), unit="mm")
     layout = solve(read(HoldDownBar, BAR, Where("t")), bench).layouts[0]
