@@ -14,7 +14,6 @@ from pathlib import Path
 from random import Random
 from typing import Any
 
-from slotwright.checks.everything import check_everything
 from slotwright.drawings.piece_sheet import piece_drawing
 from slotwright.drawings.setup_sheet import setup_drawing
 from slotwright.drawings.sheet import Drawing
@@ -22,10 +21,10 @@ from slotwright.drawings.style import Style
 from slotwright.errors import SlotwrightError
 from slotwright.findings import Severity
 from slotwright.parts.threads import thread
-from slotwright.sharing.design_file import content_id, design_from
-from slotwright.sharing.set_up import SetUp, solved
+from slotwright.sharing.design_file import design_from
+from slotwright.sharing.set_up import SetUp, set_up_of
 from slotwright.sharing.sheets import sheet_data, sheet_style
-from slotwright.sharing.workspace import Workspace, resolve
+from slotwright.sharing.workspace import Workspace
 from slotwright.sizes import length as length_of
 
 Data = dict[str, Any]
@@ -226,18 +225,7 @@ def _exact(mm: float, unit: str) -> str:
 
 def set_up_from(data: Data, name: str) -> SetUp:
     """Solve and check a design that stands in no file. Errors: SlotwrightError."""
-    design = design_from(data, name)
-    resolved = resolve(design, NOWHERE, name)
-    solution = solved(design, resolved.bench, name)
-    return SetUp(
-        name=name,
-        root=NOWHERE.root,
-        design=design,
-        bench=resolved.bench,
-        solution=solution,
-        findings=check_everything(solution, resolved.bench),
-        content_id=content_id(*resolved.records),
-    )
+    return set_up_of(design_from(data, name), NOWHERE, name, name)
 
 
 @cache
@@ -281,7 +269,7 @@ def extremes(kind: str) -> Iterator[tuple[str, SetUp]]:
 def _smallest_bar(unit: str) -> Data:
     """One bolt through a bar no larger than its washer asks for."""
     mm = ("6 mm", "12 mm", "5 mm", "24 mm")
-    slot, wide, thick, long = mm if unit == "mm" else ("9/32 in", "1/2 in", "1/4 in", "1 in")
+    slot, wide, thick, long = mm if unit == "mm" else ("11/32 in", "3/4 in", "1/4 in", "1-1/4 in")
     return {
         "table": {"name": "bench-mill", "unit": unit, "length": "80 mm", "width": "60 mm",
                   "slots": {"width": slot, "number": 1}},

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import json
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -10,11 +11,14 @@ from typing import Any
 
 from slotwright.fixtures.family import families
 from slotwright.fixtures.layout import Work
+from slotwright.parts.supplies import DrawerFile, RackFile
 from slotwright.parts.table_file import TableFile
 from slotwright.records import parameters as p
 from slotwright.records import reading
 
 FORMAT = 1
+NO_LIST = "none"
+"""Stands for a rack or drawer that is not kept."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,6 +38,16 @@ class DrawingChoices(p.Record):
     creator: str | None = p.text("who drew it, for the title block")
     date: str | None = p.text("date of issue as it shall be printed; nothing is printed when not given")
     revision: str | None = p.text("revision letter or number")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sharing(p.Record):
+    """What another shop is told on the card of a pack."""
+
+    purpose: str | None = p.text("what the set-up is good for, in a sentence")
+    author: str | None = p.text("whom to thank or ask, as it shall be printed")
+    licence: str | None = p.text("what others may do with it, as it shall be printed")
+    cautions: tuple[str, ...] = p.text("what went wrong before, and what to look out for", many=True, most=12)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,9 +101,20 @@ class Design(p.Record):
         many=True,
         most=12,
     )
-    rack: str = p.name("the list of bar stock in parts/", default="rack")
-    drawer: str = p.name("the list of taps and reamers in parts/", default="drawer")
+    rack: RackFile | str = p.record(
+        f"the bar stock: a file's name in parts/, the list itself, or {NO_LIST} to go by no list",
+        RackFile,
+        or_name=True,
+        default="rack",
+    )
+    drawer: DrawerFile | str = p.record(
+        f"taps and reamers: a file's name in parts/, the list itself, or {NO_LIST} to go by no list",
+        DrawerFile,
+        or_name=True,
+        default="drawer",
+    )
     drawing: DrawingChoices = p.record("how the drawings look", DrawingChoices, default={})
+    sharing: Sharing = p.record("what another shop is told when the design is packed", Sharing, default={})
     work: WorkEntry | None = p.record("the part that is held", WorkEntry)
     fixture: tuple[p.Record, ...] = p.variant("the fixtures", _kinds, many=True, most=50, required=True)
 
@@ -132,6 +157,25 @@ def design_from(data: Mapping[str, Any], shown_as: str) -> Design:
     return reading.read(Design, data, reading.Where(shown_as, "", unit))
 
 
-def content_id(*records: p.Record | None) -> str:
-    """Return ten hex digits that change when, and only when, what the records say changes."""
-    return hashlib.sha256(repr(records).encode()).hexdigest()[:10]
+def content_id(design: Design) -> str:
+    """Return ten hex digits that change when, and only when, a design says something else is to be made.
+
+    Args:
+        design: standing alone (sharing/standalone.py), so that its tables and supplies count.
+
+    Every value in force counts, defaults included, however it was written. What is left empty does not, nor does what
+    another shop is told in `sharing`: so a later version's new, unused key leaves the ids of old designs as they were.
+    """
+    said = _said(design, {cls: kind for kind, cls in _kinds().items()})
+    del said["sharing"]
+    return hashlib.sha256(json.dumps(said, sort_keys=True, default=repr).encode()).hexdigest()[:10]
+
+
+def _said(value: Any, kinds: Mapping[type[p.Record], str]) -> Any:
+    """Return a record's values in force as plain data; a fixture's kind counts too."""
+    if isinstance(value, tuple):
+        return [_said(item, kinds) for item in value]
+    if not isinstance(value, p.Record):
+        return value
+    found = {key: _said(item, kinds) for key, _, item in p.entries(value) if item is not None and item != ()}
+    return {"kind": kinds[type(value)], **found} if type(value) in kinds else found

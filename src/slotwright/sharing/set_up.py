@@ -15,7 +15,11 @@ from slotwright.fixtures.layout import Layout, Solution
 from slotwright.pieces.piece import Piece
 from slotwright.records.parameters import ParameterError, Record
 from slotwright.sharing.design_file import Design, content_id, read_design
+from slotwright.sharing.standalone import alone
 from slotwright.sharing.workspace import Workspace, resolve
+
+MOST = {"holes in all its pieces": 2000, "pieces on one table": 200, "bought items on one table": 10_000}
+"""How much one design may ask for; our choice."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,6 +33,7 @@ class SetUp:
         bench: the tables, supplies and work it was solved against.
         solution: pieces and lay-outs of all its fixtures.
         findings: of all checks.
+        alone: the design with all that it names written in it.
         content_id: ten hex digits that stand on every sheet.
     """
 
@@ -38,6 +43,7 @@ class SetUp:
     bench: Bench
     solution: Solution
     findings: tuple[Finding, ...]
+    alone: Design
     content_id: str
 
     @property
@@ -63,23 +69,41 @@ def set_up(path: Path) -> SetUp:
     """
     shown_as = path.as_posix()
     design = read_design(path, shown_as)
-    workspace = Workspace.around(path)
+    return set_up_of(design, Workspace.around(path), _output_name(path, shown_as), shown_as)
+
+
+def set_up_of(design: Design, workspace: Workspace, name: str, shown_as: str) -> SetUp:
+    """Look up, solve and check a design that has been read.
+
+    Args:
+        design: as read.
+        workspace: where the parts are that it names.
+        name: for the output.
+        shown_as: how errors name the design.
+
+    Errors: DesignError.
+    """
     resolved = resolve(design, workspace, shown_as)
     solution = solved(design, resolved.bench, shown_as)
+    stands_alone = alone(resolved, pieces_of(solution))
     return SetUp(
-        name=_output_name(path, shown_as),
+        name=name,
         root=workspace.root,
         design=design,
         bench=resolved.bench,
         solution=solution,
         findings=check_everything(solution, resolved.bench),
-        content_id=content_id(*resolved.records),
+        alone=stands_alone,
+        content_id=content_id(stands_alone),
     )
 
 
 def solved(design: Design, bench: Bench, shown_as: str) -> Solution:
     """Solve every fixture of a design and put them together. Errors: DesignError."""
-    parts = [_solved(parameters, bench, shown_as, number) for number, parameters in enumerate(design.fixture, 1)]
+    parts: list[Solution] = []
+    for number, parameters in enumerate(design.fixture, 1):
+        parts.append(_solved(parameters, bench, shown_as, number))
+        _check_amount(parts, shown_as, number)
     by_table = zip(*(part.layouts for part in parts if part.layouts), strict=True)
     return Solution(
         layouts=tuple(_together(one_table) for one_table in by_table),
@@ -102,6 +126,27 @@ def _solved(parameters: Record, bench: Bench, shown_as: str, number: int) -> Sol
         raise DesignError(
             shown_as, f"fixture[{number}]", str(error), "choose what there is, or another table"
         ) from None
+
+
+def _check_amount(parts: list[Solution], shown_as: str, number: int) -> None:
+    """Refuse what no table holds and no check gets through in a moment, as soon as it is seen."""
+    pieces = {piece for part in parts for piece in pieces_of(part)}
+    found = {
+        "holes in all its pieces": sum(len(piece.holes) for piece in pieces),
+        "pieces on one table": _most_of_a_table([[len(one.pieces) for one in part.layouts] for part in parts]),
+        "bought items on one table": _most_of_a_table([[len(one.hardware) for one in part.layouts] for part in parts]),
+    }
+    for what, count in found.items():
+        if count > MOST[what]:
+            raise DesignError(
+                shown_as, f"fixture[{number}]", f"brings the design to {count} {what}, more than {MOST[what]}",
+                "divide the design",
+            )  # fmt: skip
+
+
+def _most_of_a_table(counts: list[list[int]]) -> int:
+    """Add up each table's counts over the fixtures, and return the largest sum."""
+    return max((sum(one) for one in zip(*(count for count in counts if count), strict=True)), default=0)
 
 
 def _together(layouts: Iterable[Layout]) -> Layout:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from slotwright.errors import DesignError, SlotwrightError
 from slotwright.fixtures.bench import Bench
@@ -13,7 +13,7 @@ from slotwright.parts.table import Table
 from slotwright.parts.table_file import TableFile
 from slotwright.records import reading
 from slotwright.records.parameters import Record
-from slotwright.sharing.design_file import Design
+from slotwright.sharing.design_file import NO_LIST, Design
 
 R = TypeVar("R", bound=Record)
 
@@ -40,7 +40,7 @@ class Workspace:
     def table(self, name: str) -> tuple[TableFile, Table]:
         """Read a table from parts/. Errors: DesignError."""
         record = self._part(TableFile, name)
-        return record, _made(record, name, f"parts/{name}.toml")
+        return record, _made(record, name, _shown(name))
 
     def table_names(self) -> tuple[str, ...]:
         """List the files in parts/ that say they are tables; unreadable ones are left out."""
@@ -56,22 +56,33 @@ class Workspace:
 
     def supplies(self, design: Design) -> tuple[RackFile | None, DrawerFile | None]:
         """Read the rack and the drawer; None where the shop keeps no such list. Errors: DesignError."""
-        return self._optional(RackFile, design.rack), self._optional(DrawerFile, design.drawer)
+        return self._supply(RackFile, design.rack), self._supply(DrawerFile, design.drawer)
 
-    def _optional(self, cls: type[R], name: str) -> R | None:
-        return self._part(cls, name) if (self.root / "parts" / f"{name}.toml").exists() else None
+    def _supply(self, cls: type[R], wanted: R | str) -> R | None:
+        if not isinstance(wanted, str):
+            return wanted
+        if wanted == NO_LIST or not self._path(wanted).exists():
+            return None
+        return self._part(cls, wanted)
 
-    def _part(self, cls: type[R], name: str) -> R:
-        shown_as = f"parts/{name}.toml"
-        path = self.root / "parts" / f"{name}.toml"
-        if not path.exists():
+    def part_data(self, name: str) -> dict[str, Any]:
+        """Read a file in parts/ as it is written. Errors: DesignError."""
+        if not self._path(name).exists():
             there = ", ".join(self.table_names()) or "none yet"
             raise DesignError(
-                shown_as, "", "is not there", f"name a file in parts/ (tables there: {there}) or write it inline"
+                _shown(name), "", "is not there", f"name a file in parts/ (tables there: {there}) or write it inline"
             )
-        data = reading.load(path, shown_as)
-        unit = "in" if data.get("unit") == "in" else "mm"
-        return reading.read(cls, data, reading.Where(shown_as, "", unit))
+        return reading.load(self._path(name), _shown(name))
+
+    def _part(self, cls: type[R], name: str) -> R:
+        return reading.read(cls, self.part_data(name), reading.Where(_shown(name)))
+
+    def _path(self, name: str) -> Path:
+        return self.root / "parts" / f"{name}.toml"
+
+
+def _shown(name: str) -> str:
+    return f"parts/{name}.toml"
 
 
 def _made(record: TableFile, name: str, shown_as: str, key: str = "slots") -> Table:
@@ -88,17 +99,17 @@ class Resolved:
     Attributes:
         design: as read.
         bench: tables, rack, drawer and work as the families want them.
-        records: every record that shaped it, for the content id.
+        tables: the tables' records, each under its name.
     """
 
     design: Design
     bench: Bench
-    records: tuple[Record | None, ...]
+    tables: tuple[TableFile, ...]
 
 
 def resolve(design: Design, workspace: Workspace, shown_as: str) -> Resolved:
     """Look up the tables and supplies a design names. Errors: DesignError."""
-    records: list[Record | None] = [design]
+    records: list[TableFile] = []
     tables: list[Table] = []
     for number, wanted in enumerate(design.wanted_tables, 1):
         key = "table" if design.table is not None else f"tables[{number}]"
@@ -108,9 +119,9 @@ def resolve(design: Design, workspace: Workspace, shown_as: str) -> Resolved:
             record, table = wanted, _made(wanted, wanted.name or f"table-{number}", shown_as, key)
         if table.name in [other.name for other in tables]:
             raise DesignError(shown_as, key, f"{table.name!r} stands there twice", "name each table once")
-        records.append(record)
+        records.append(replace(record, name=table.name))
         tables.append(table)
     rack, drawer = workspace.supplies(design)
     work = design.work.work() if design.work is not None else None
     bench = Bench(tables=tuple(tables), unit=design.unit, rack=rack, drawer=drawer, work=work)
-    return Resolved(design, bench, (*records, rack, drawer))
+    return Resolved(design, bench, tuple(records))
