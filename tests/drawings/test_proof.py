@@ -184,6 +184,16 @@ def test_own_lines_and_touching_ends_are_no_fault() -> None:
     assert judged(drawing(*note, *balloon, *datum)) == ()
 
 
+def test_the_point_of_another_leader_is_not_a_notes_own() -> None:
+    """Its bare end beside a note makes a leader the note's own; its arrowhead does not."""
+    note = Text((RX, RY), "HHHH", H, Anchor.LEFT, 0.0, True, Line.DIMENSION)
+    end = (RX - 2.0, RY)
+    bare = stroke((RX - 40.0, RY), end)
+    assert judged(drawing(note, bare, arrow((RX - 40.0, RY), 180.0))) == ()
+    violation = only(drawing(note, bare, arrow(end, 0.0)))
+    assert (violation.kind, violation.clear) == (Kind.TEXT_TOO_NEAR, pytest.approx(2.0, abs=0.01))
+
+
 # Clear space of one height around dimension text
 
 
@@ -320,7 +330,7 @@ def test_areas(name: str, kind: Kind) -> None:
             other = View(name="other", origin=(dx, dy), scale=1.0, marks=(rectangle(105, 95, 125, 125, Line.OUTLINE),))
             return drawing(views=(other,))
         if name == "note":
-            lines = [Text((65.0 + dx, 100.0 + dy - 3.4 * n), f"{n} HOLES TO BE FREE OF BURRS", 2.0) for n in range(2)]
+            lines = [Text((65.0 + dx, 100.0 + dy - 3.4 * n), f"{n} HOLES TO BE FREE OF BURRS", 2.0) for n in range(3)]
             return drawing(*lines)
         x, y = (120.0 + dx, 100.0 + dy) if name == "table" else (190.0 + dx, 30.0 + dy)
         return drawing(rectangle(x, y, x + 50.0, y + 20.0, Line.OUTLINE))

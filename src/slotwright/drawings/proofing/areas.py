@@ -15,7 +15,8 @@ from slotwright.drawings.sheet import Line, Point
 DEEP = 0.3  # areas that overlap by less only touch, mm
 NESTED = 3.0  # a double border lies no further apart, mm
 LEADING = 2.0  # lines of a note stand no further apart, heights of capitals
-SENTENCE = 12  # letters that a line of a note has at least; tags that stand under each other are shorter
+LINES = 3  # lines that a block of notes has at least; what a view is named by has fewer
+SENTENCE = 12  # letters that one of them has at least; tags that stand under each other are shorter
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,13 +91,13 @@ def _notes(paper: Paper, zones: Sequence[Box]) -> list[Area]:
             blocks[-1].append(text)
         else:
             blocks.append([text])
-    wordy = [b for b in blocks if len(b) > 1 and max(len(text.words) for text in b) >= SENTENCE]
+    wordy = [b for b in blocks if len(b) >= LINES and max(len(text.words) for text in b) >= SENTENCE]
     return [Area(f'note "{b[0].words}"', _around(b), is_note=True) for b in wordy]
 
 
 def _next_line(one: Lettered, other: Lettered) -> bool:
     level = abs(one.at[0] - other.at[0]) < 0.01 and one.height == other.height
-    return level and one.at[1] - other.at[1] <= LEADING * one.height
+    return level and 0.0 < one.at[1] - other.at[1] <= LEADING * one.height
 
 
 def _around(block: Iterable[Lettered]) -> tuple[Point, ...]:

@@ -73,18 +73,21 @@ class Belonging:
 
     @cached_property
     def _leaders(self) -> set[tuple[int, int]]:
-        """Pairs of a note and a mark of its leader: the line that ends beside it, the arrowhead at its other end."""
+        """Pairs of a note and a mark of its leader: the line whose bare end is beside it, the head at the other end."""
         lines = self.lines
         rows = np.flatnonzero(lines.role == Role.LEADER)
         heads = np.flatnonzero((lines.role == Role.FILLED) & (lines.view == PAPER))
         found: set[tuple[int, int]] = set()
-        for n in self._loose:
-            for mark in np.unique(lines.mark[rows]).tolist():
-                path = lines.ends[rows[lines.mark[rows] == mark]]
-                ends = np.vstack((path[:1, :2], path[-1:, 2:]))
-                if min(_from_box(self.texts[n], end) for end in ends) < LEADER_END * self.texts[n].height:
-                    touching = [h for h in heads.tolist() if _from_points(ends, lines.ends[h]) < SAME]
-                    found |= {(self._notes[n], m) for m in (mark, *lines.mark[touching].tolist())}
+        for mark in np.unique(lines.mark[rows]).tolist():
+            path = lines.ends[rows[lines.mark[rows] == mark]]
+            ends = [path[0, :2], path[-1, 2:]]
+            touching = {n: [h for h in heads.tolist() if _from_points([end], lines.ends[h]) < SAME]
+                        for n, end in enumerate(ends)}  # fmt: skip
+            marks = {mark, *lines.mark[[h for hits in touching.values() for h in hits]].tolist()}
+            for one in self._loose:
+                bare = [_from_box(self.texts[one], end) for n, end in enumerate(ends) if not touching[n]]
+                if min(bare, default=np.inf) < LEADER_END * self.texts[one].height:
+                    found |= {(self._notes[one], m) for m in marks}
         return found
 
 

@@ -54,6 +54,7 @@ class Lot:
         clip: what of them is seen, or None for all.
         dimension: the kind of the dimension they draw, or None.
         direction: of a linear dimension, degrees.
+        key: names a dimension that is seen through several windows; its lots have one number. Empty for other lots.
     """
 
     view: int
@@ -62,6 +63,7 @@ class Lot:
     clip: Box | None = None
     dimension: DimensionKind | None = None
     direction: float = 0.0
+    key: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,7 +207,8 @@ def paper(
     texts: list[Lettered] = []
     cut: list[Lettered] = []
     rectangles: list[Rectangle] = []
-    for number, lot in enumerate(lots):
+    numbers = _numbers(lots)
+    for number, lot in zip(numbers, lots, strict=True):
         for mark in lot.marks:
             if isinstance(mark, Text):
                 text = lettered(mark, number, lot)
@@ -213,7 +216,7 @@ def paper(
                 if text.words and seen is not None:
                     (texts if seen else cut).append(text)
     marks = len(texts)
-    for number, lot in enumerate(lots):
+    for number, lot in zip(numbers, lots, strict=True):
         for mark in lot.marks:
             if isinstance(mark, Text):
                 continue
@@ -236,6 +239,12 @@ def paper(
         cut=tuple(cut),
         unread=tuple(unread),
     )
+
+
+def _numbers(lots: Sequence[Lot]) -> list[int]:
+    """Return the number of each lot: that of the first one with its key."""
+    first: dict[str, int] = {}
+    return [first.setdefault(lot.key, number) if lot.key else number for number, lot in enumerate(lots)]
 
 
 def lettered(text: Text, number: int, lot: Lot) -> Lettered:

@@ -152,8 +152,9 @@ def _through(window: Viewport, view: _View, unit: float, number: int) -> list[Lo
             name=view.name,
             clip=None if whole else clip,
             marks=tuple([_zoomed(mark, scale, shift) for mark in lot.marks]),
+            key=f"{view.name} {n} {view.extent}" if lot.dimension is not None else "",
         )
-        for lot in view.lots
+        for n, lot in enumerate(view.lots)
     ]
 
 
