@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from math import cos, hypot, radians, sin
 
@@ -140,18 +140,66 @@ def _paper(file: DxfFile, contents: Iterable[Entity], unit: float) -> Paper:
         if entity.kind == "VIEWPORT" and entity.number(69) != 1.0:
             windows.append(entity)
         _put(entity, flat, found.marks, file)
-    for window in windows:
-        _look_through(window, file, unit, found)
+    for row in _rows(windows, unit):
+        _look_through(row, file, found)
+        _unfold(found.marks, row)
     found.marks.words = joined(found.marks.words)
     return found
 
 
-def _look_through(window: Entity, file: DxfFile, unit: float, found: Paper) -> None:
-    """Put what a window shows on the paper; an entity is shown when its middle is."""
+@dataclass(frozen=True, slots=True)
+class _Window:
+    """A window: where it is on paper, its lens, and how far a broken view was pushed together before it."""
+
+    box: Box
+    lens: _Lens
+    pushed: float = 0.0
+
+    def shows(self, box: Box) -> bool:
+        """Whether the middle of a box on the unfolded paper is in it."""
+        x, y = (box[0] + box[2]) / 2.0 - self.pushed, (box[1] + box[3]) / 2.0
+        return self.box[0] <= x <= self.box[2] and self.box[1] <= y <= self.box[3]
+
+
+def _rows(viewports: Iterable[Entity], unit: float) -> list[list[_Window]]:
+    """Windows by what they show: those that stand level, at one scale, and look at one level are parts of broken
+    views (ISO 128-3), and are taken as they were before the bar was broken."""
+    rows: dict[tuple[float, ...], list[_Window]] = {}
+    for viewport in viewports:
+        window = _window(viewport, unit)
+        level = window.box[1], window.box[3], window.lens.zoom, window.lens.shift[1]
+        rows.setdefault(tuple(round(number, 4) for number in level), []).append(window)
+    found = []
+    for row in rows.values():
+        row.sort(key=lambda window: window.box[0])
+        first = row[0].lens.shift[0]
+        found.append([replace(one, pushed=first - one.lens.shift[0], lens=row[0].lens) for one in row])
+    return found
+
+
+def _window(window: Entity, unit: float) -> _Window:
     zoom = window.number(41) / window.number(45)
     at, seen = (window.number(10), window.number(20)), (window.number(12), window.number(22))
     lens = _Lens(zoom * unit, ((at[0] - seen[0] * zoom) * unit, (at[1] - seen[1] * zoom) * unit))
-    half = window.number(40) * unit / 2.0, window.number(41) * unit / 2.0
+    (x, y), wide, high = at, window.number(40) / 2.0, window.number(41) / 2.0
+    return _Window(((x - wide) * unit, (y - high) * unit, (x + wide) * unit, (y + high) * unit), lens)
+
+
+def _unfold(marks: Marks, row: list[_Window]) -> None:
+    """Push what stands on the paper within the windows of broken views as far apart as the parts are."""
+    for window in row:
+        if window.pushed:
+            way, own = window.pushed, replace(window, pushed=0.0)
+            marks.words = [replace(w, start=(w.start[0] + way, w.start[1])) if own.shows(w.box) else w
+                           for w in marks.words]  # fmt: skip
+            marks.paths = [replace(p, points=tuple((x + way, y) for x, y in p.points)) if own.shows(p.box) else p
+                           for p in marks.paths]  # fmt: skip
+
+
+def _look_through(row: list[_Window], file: DxfFile, found: Paper) -> None:
+    """Put what windows show on the paper: a dimension when its figure is in one, lines when their middle or, where
+    parts of broken views show them, an end is."""
+    lens = row[0].lens
     for entity in file.model:
         own = Marks()
         if entity.kind == "DIMENSION":
@@ -159,8 +207,7 @@ def _look_through(window: Entity, file: DxfFile, unit: float, found: Paper) -> N
                 _put(part, lens, own, file)
         else:
             _put(entity, lens, own, file)
-        box = _box(own)
-        if box is None or not _inside(box, (at[0] * unit, at[1] * unit), half):
+        if not _is_shown(own, row, figure=entity.kind == "DIMENSION"):
             continue
         if entity.kind == "DIMENSION":
             own.words = joined(own.words)
@@ -170,9 +217,11 @@ def _look_through(window: Entity, file: DxfFile, unit: float, found: Paper) -> N
                 getattr(found.views, kind).extend(getattr(own, kind))
 
 
-def _inside(box: Box, middle: Point, half: Point) -> bool:
-    x, y = (box[0] + box[2]) / 2.0 - middle[0], (box[1] + box[3]) / 2.0 - middle[1]
-    return abs(x) <= half[0] and abs(y) <= half[1]
+def _is_shown(marks: Marks, row: list[_Window], *, figure: bool) -> bool:
+    boxes = [words.box for words in marks.words] if figure else [box for box in [_box(marks)] if box is not None]
+    if len(row) > 1 and not figure:
+        boxes += [(x, y, x, y) for path in marks.paths for x, y in path.points]
+    return any(window.shows(box) for box in boxes for window in row)
 
 
 def _box(marks: Marks) -> Box | None:

@@ -110,9 +110,11 @@ def match_tags(
         found[tag.text] = gaps[0][1]
         if len(gaps) > 1 and gaps[1][0] < gaps[0][0] + LEAST_GAP:
             doubts.append(f"tag {tag.text} stands as near to another hole: {gaps[0][0]:.1f} and {gaps[1][0]:.1f} mm")
-    taken = list(found.values())
-    doubts += [f"two tags stand at one hole, at {spot.middle}" for n, spot in enumerate(taken) if spot in taken[:n]]
-    doubts += [f"a hole has no tag, at {spot.middle}" for spot in spots if spot not in taken]
+    for spot in spots:
+        here = [tag for tag, other in found.items() if other == spot]
+        if len(here) != 1:
+            x, y = spot.middle
+            doubts.append(f"{' and '.join(here) or 'no tag'} at the hole at {x:.1f}, {y:.1f} mm on paper")
     return found, doubts
 
 
