@@ -11,6 +11,10 @@ from slotwright.pieces.blanks import Blank
 from slotwright.pieces.faces import Vector
 from slotwright.pieces.features import Groove, Hole, Pocket, Tenon
 from slotwright.pieces.metal import Metal
+from slotwright.pieces.segment import Point
+
+THERE_ALREADY = "there already"
+"""Stock of a piece that is worked on and not made: nothing is sawn for it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,11 +27,12 @@ class Piece:
         blank: the finished outer shape.
         holes: all holes, in the order they are listed in the hole table before grouping.
         material: what it is made of.
-        stock: the section as the rack names it, such as "1-1/2 x 3/4 in flat".
+        stock: the section as the rack names it, such as "1-1/2 x 3/4 in flat"; or THERE_ALREADY.
         quantity: how many to make.
         saw_allowance: added to the length when sawing, mm in all.
         notes: further lines for the drawing.
         pockets, grooves, tenons: the other features, each in the order made.
+        centre: place in the plan that holes are also listed from, in X/Y and polar, or None.
     """
 
     name: str
@@ -42,6 +47,12 @@ class Piece:
     pockets: tuple[Pocket, ...] = ()
     grooves: tuple[Groove, ...] = ()
     tenons: tuple[Tenon, ...] = ()
+    centre: Point | None = None
+
+    @property
+    def sawn(self) -> bool:
+        """Whether it is made from stock, and not there already."""
+        return self.stock != THERE_ALREADY
 
     @property
     def metal(self) -> Metal:
