@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from slotwright.drawings.proofing.paper import PAPER, Lot, Paper, paper
+from slotwright.drawings.proofing.laying import laid_out
+from slotwright.drawings.proofing.paper import PAPER, Lot, Paper
 from slotwright.drawings.proofing.rules import judged
 from slotwright.drawings.proofing.violation import Kind, Violation
 from slotwright.drawings.sheet import Drawing, Sheet, on_paper
@@ -57,7 +58,7 @@ def _sheet(number: int, sheet: Sheet) -> Paper:
         for dimension in view.dimensions:
             lots.append(Lot(n, view.name, dimension.marks, view.frame, dimension.kind, dimension.direction))
     lots.append(Lot(PAPER, "", sheet.marks))
-    return paper(f"Sheet {number}", sheet.width, sheet.height, lots)
+    return laid_out(f"Sheet {number}", sheet.width, sheet.height, lots)
 
 
 def findings(violations: Iterable[Violation], name: str) -> tuple[Finding, ...]:

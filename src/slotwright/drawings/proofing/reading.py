@@ -19,7 +19,8 @@ from ezdxf.lldxf.const import DXFError
 from slotwright.drawings import ink
 from slotwright.drawings.dxf import VIEWS, WINDOWS
 from slotwright.drawings.proofing.entities import LINES, EntityReader
-from slotwright.drawings.proofing.paper import Box, Lot, Paper, paper
+from slotwright.drawings.proofing.laying import laid_out
+from slotwright.drawings.proofing.paper import Box, Lot, Paper
 from slotwright.drawings.sheet import Arc, Circle, Fill, Mark, Point, Stroke, Text
 from slotwright.errors import SlotwrightError
 
@@ -130,7 +131,7 @@ def _sheet(
     loose = [e for e in layout if not isinstance(e, Viewport) and e.dxf.layer != WINDOWS]
     lots += reader.lots(loose)
     unread, reader.unread = [*hidden, *reader.unread], []
-    return paper(layout.name, layout.dxf.paper_width, layout.dxf.paper_height, lots, unread)
+    return laid_out(layout.name, layout.dxf.paper_width, layout.dxf.paper_height, lots, unread)
 
 
 def _through(window: Viewport, view: _View, unit: float, number: int) -> list[Lot]:
