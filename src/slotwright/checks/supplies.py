@@ -19,7 +19,7 @@ SAME = 0.001
 
 def check_supplies(piece: Piece, bench: Bench) -> Iterator[Finding]:
     """Yield what the shop lacks for one piece; nothing where it keeps no list."""
-    if bench.rack is not None and isinstance(piece.blank, Bar | Extrusion):  # the rack holds bars
+    if bench.rack is not None and piece.sawn and isinstance(piece.blank, Bar | Extrusion):  # the rack holds bars
         bars = [
             bar for bar in bench.rack.bar if same_section(bar, piece.blank.width, piece.blank.thickness, piece.material)
         ]

@@ -9,6 +9,7 @@ import re
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from hashlib import sha256
+from math import atan2, degrees, hypot
 from typing import Any
 from unicodedata import normalize
 
@@ -54,6 +55,24 @@ def hole_list(piece: Piece, unit: str) -> bytes:
             f"thread_depth_{unit}", f"counterbore_{unit}", f"counterbore_depth_{unit}", f"slot_extra_{unit}",
             f"position_tolerance_{unit}", "for", "tables")  # fmt: skip
     rows = [_hole_row(tagged.tag, tagged.hole, unit) for tagged in tagged_holes(piece)]
+    return table([head, *rows])
+
+
+def centre_list(piece: Piece, unit: str) -> bytes:
+    """Return where the upright holes of a piece stand from its centre, in X/Y and polar, as a readout takes them.
+
+    X to the right and Y up in the plan; angles counter-clockwise from X. Errors: ValueError when it has no centre.
+    """
+    if piece.centre is None:
+        raise ValueError(f"{piece.name} has no centre to list its holes from")
+    head = ("tag", f"x_{unit}", f"y_{unit}", f"radius_{unit}", "angle_deg")
+    rows = []
+    for tagged in tagged_holes(piece):
+        if not tagged.hole.face.upright:
+            x, y = tagged.hole.x - piece.centre[0], tagged.hole.y - piece.centre[1]
+            radius, angle = hypot(x, y), round(degrees(atan2(y, x)), 8) % 360.0
+            placed = (*(exact(size, unit) for size in (x, y, radius)), sizes.decimals(angle, 8))
+            rows.append((tagged.tag, *placed))
     return table([head, *rows])
 
 
@@ -107,6 +126,7 @@ def cut_list(pieces: Iterable[Piece], unit: str) -> bytes:
             sizes.decimals(sizes.in_unit(piece.mass, "kg", mass_unit), 3),
         )
         for piece in pieces
+        if piece.sawn
     ]
     return table([head, *rows])
 

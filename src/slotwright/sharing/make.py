@@ -117,6 +117,8 @@ def paper_files(made: SetUp) -> Files:
             files[f"{name}{f'-{number + 1}' if number else ''}.svg"] = svg_bytes(drawing, style, number)
     for piece in made.pieces:
         files[f"{piece.name}-holes.csv"] = lists.hole_list(piece, unit)
+        if piece.centre is not None:
+            files[f"{piece.name}-from-centre.csv"] = lists.centre_list(piece, unit)
     files["cut-list.csv"] = lists.cut_list(made.pieces, unit)
     for layout in made.layouts:
         suffix = "" if len(made.layouts) == 1 else f"-{layout.table.name}"
