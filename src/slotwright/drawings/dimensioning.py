@@ -90,6 +90,7 @@ def linear(
     upright: bool = False,
     starts: tuple[float, float] | None = None,
     overflow_up: bool = True,
+    text_along: float | None = None,
 ) -> Dimension:
     """Return the distance of two points, measured along X, or along Y when upright.
 
@@ -103,6 +104,7 @@ def linear(
         upright: measure along Y.
         starts: paper y (x) where the two extension lines start, before the gap; None for the points themselves.
         overflow_up: a text too long to stand between goes beyond the upper (right) end, else beyond the other.
+        text_along: paper x (y when upright) of the middle of a text that stands between; None for half-way.
     """
     axis = 1 if upright else 0
     side = Side.RIGHT if upright else Side.TOP
@@ -113,7 +115,7 @@ def linear(
     marks: list[Mark] = []
     for p, start in zip((pa, pb), starts or (pa[1 - axis], pb[1 - axis]), strict=True):
         marks += _extension(side, p[axis], start, at, style)
-    body, middle, angle = _dimension_line(side, pa[axis], pb[axis], at, written, style, overflow_up)
+    body, middle, angle = _dimension_line(side, pa[axis], pb[axis], at, written, style, overflow_up, text_along)
     on_line = side.point(pb[axis], at)
     return Dimension(
         kind=DimensionKind.LINEAR,
@@ -137,7 +139,14 @@ def _extension(side: Side, along: float, start: float, at: float, style: Style) 
 
 
 def _dimension_line(
-    side: Side, low: float, high: float, at: float, written: str, style: Style, overflow_up: bool
+    side: Side,
+    low: float,
+    high: float,
+    at: float,
+    written: str,
+    style: Style,
+    overflow_up: bool,
+    text_along: float | None = None,
 ) -> tuple[list[Mark], Point, float]:
     """Return line, arrows and text, the text's middle and its angle."""
     turned = style.text_above and not side.upright
@@ -148,7 +157,8 @@ def _dimension_line(
     between = inside or room >= need + 2.0 * style.text_gap
     tail = 2.0 * style.arrow
     beyond = tail + style.text_gap + need / 2.0
-    along = (low + high) / 2.0 if between else high + beyond if overflow_up else low - beyond
+    half_way = (low + high) / 2.0 if text_along is None else text_along
+    along = half_way if between else high + beyond if overflow_up else low - beyond
     spans = [(low, high)]
     if not inside:
         spans = [(min(low - tail, along - need / 2.0), low), (high, max(high + tail, along + need / 2.0))]

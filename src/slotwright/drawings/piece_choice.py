@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Sequence
 
 from slotwright.drawings.arranging import Item, Spot, arrange, centred
+from slotwright.drawings.breaks import LONG, MOST
 from slotwright.drawings.formats import Format, formats, preferred_scales, scale_text
 from slotwright.drawings.hole_tables import hole_tables
 from slotwright.drawings.notes import notes_size, stop_size, stop_texts
@@ -85,13 +86,15 @@ class _Job:
     def __init__(self, piece: Piece, data: SheetData, style: Style) -> None:
         self.piece, self.data, self.style = piece, data, style
         self.stops = stop_texts(about(piece, data.findings))
-        self._groups: dict[float, ViewGroup] = {}
+        self.most_breaks = MOST if piece.blank.length > LONG * piece.blank.width else 0
+        self._groups: dict[tuple[float, int], ViewGroup | None] = {}
         self._tables: dict[bool, tuple[tuple[tuple[Table, ...], ...], ...]] = {}
 
-    def group(self, scale: float) -> ViewGroup:
-        if scale not in self._groups:
-            self._groups[scale] = piece_views(self.piece, scale, self.data.projection, self.style)
-        return self._groups[scale]
+    def group(self, scale: float, breaks: int) -> ViewGroup | None:
+        if (scale, breaks) not in self._groups:
+            made = piece_views(self.piece, scale, self.data.projection, self.style, breaks=breaks)
+            self._groups[scale, breaks] = made
+        return self._groups[scale, breaks]
 
     def tables(self, located: bool) -> tuple[tuple[tuple[Table, ...], ...], ...]:
         """Every table in all its variants."""
@@ -101,12 +104,17 @@ class _Job:
         return self._tables[located]
 
     def fit(self, paper: Format, scale: float, complete: bool) -> Choice | None:
+        """Return the sheet with unbroken views, else with the fewest breaks, or None where nothing fits."""
+        found = (self._fit(paper, scale, complete, breaks) for breaks in range(self.most_breaks + 1))
+        return next((one for one in found if one is not None), None)
+
+    def _fit(self, paper: Format, scale: float, complete: bool, breaks: int) -> Choice | None:
         area = room(paper)
-        wide, high = estimate(self.piece, scale, self.style)
+        wide, high = estimate(self.piece, scale, self.data.projection, self.style, breaks=breaks)
         if wide > area.width or high > area.height:
             return None
-        group = self.group(scale)
-        if complete and not group.complete:
+        group = self.group(scale, breaks)
+        if group is None or (complete and not group.complete):
             return None
         tables = self.tables(group.located)
         found = self._place(paper, scale, group, tables, None)

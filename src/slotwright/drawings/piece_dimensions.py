@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from slotwright.drawings.breaks import widest_middle
 from slotwright.drawings.dimensioning import Side, Station, linear, ordinates
 from slotwright.drawings.piece_setting import TRACE_OUT, Setting
 from slotwright.drawings.sheet import Dimension, View
@@ -72,12 +73,17 @@ def side_dimensions(view: View, setting: Setting) -> tuple[Dimension, ...]:
     at = low - far if setting.third else high + far
     z = 0.0 if setting.third else blank.thickness
     return (
-        linear(view, (0.0, z), (blank.length, z), at, style, places=PLACES),
+        linear(view, (0.0, z), (blank.length, z), at, style, places=PLACES, text_along=_length_text(setting)),
         linear(
             view, (blank.length, 0.0), (blank.length, blank.thickness), setting.width_line, style, upright=True,
             places=PLACES, overflow_up=not setting.third,
         ),
     )  # fmt: skip
+
+
+def _length_text(setting: Setting) -> float | None:
+    """Say where along a broken bar the figure of its length stands: on metal that is shown."""
+    return widest_middle(setting.right, setting.removed) if setting.removed else None
 
 
 def length_offset(setting: Setting) -> float:

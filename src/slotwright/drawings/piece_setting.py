@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from slotwright.drawings.breaks import Stretch, stretches
 from slotwright.drawings.sections import Cut, cut_for
 from slotwright.drawings.sheet_data import Projection
 from slotwright.drawings.style import Style
@@ -29,6 +30,7 @@ class Setting:
         style: ISO or ASME.
         located: ordinates locate the holes.
         cut: the section that stands for the elevation, or None for hidden lines.
+        removed: stretches of paper that a broken bar leaves out; empty for an unbroken one.
     """
 
     piece: Piece
@@ -37,6 +39,7 @@ class Setting:
     style: Style
     located: bool
     cut: Cut | None
+    removed: tuple[Stretch, ...] = ()
 
     @property
     def third(self) -> bool:
@@ -81,13 +84,17 @@ class Setting:
         return -self.gap - blank.thickness * self.scale if self.third else blank.width * self.scale + self.gap
 
 
-def setting(piece: Piece, scale: float, projection: Projection, style: Style) -> Setting:
-    """Decide how a piece is shown at a scale."""
+def setting(piece: Piece, scale: float, projection: Projection, style: Style, *, breaks: int = 0) -> Setting:
+    """Decide how a piece is shown at a scale, broken so many times at most where it is long."""
     located = can_be_located(piece, scale, style)
     cut = cut_for(piece)
     if cut is not None and not cut.plain and located:
         cut = None  # the ends of the plane would run into the ordinates
-    return Setting(piece=piece, scale=scale, projection=projection, style=style, located=located, cut=cut)
+    bends = [x for x, _ in cut.path[1:-1]] if cut is not None else []
+    removed = stretches(piece, scale, located, style, breaks, bends)
+    return Setting(
+        piece=piece, scale=scale, projection=projection, style=style, located=located, cut=cut, removed=removed
+    )
 
 
 def can_be_located(piece: Piece, scale: float, style: Style) -> bool:

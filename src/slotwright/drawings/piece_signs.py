@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from math import pi
 
+from slotwright.drawings.breaks import folded_middle, within
 from slotwright.drawings.callouts import times
 from slotwright.drawings.dimensioning import Side, arrow, line
 from slotwright.drawings.piece_setting import TRACE_OUT, Setting
@@ -32,20 +33,22 @@ def datums(side: View, setting: Setting) -> list[Mark]:
     foot = side.origin[1]
     middle = foot + setting.piece.blank.thickness * setting.scale / 2.0
     return [
-        *datum((_clear_x(setting.piece, setting.scale, style), foot), Side.BOTTOM, "A", style),
+        *datum((_clear_x(setting), foot), Side.BOTTOM, "A", style),
         line((beyond, 0.0), (far + style.text, 0.0)),
         *datum((far, 0.0), Side.BOTTOM, "B", style),
         *datum((0.0, middle), Side.LEFT, "C", style),
     ]
 
 
-def _clear_x(piece: Piece, scale: float, style: Style) -> float:
+def _clear_x(setting: Setting) -> float:
     """Return a place along the bottom face, toward the right end, that no axis runs through."""
+    piece, scale, style = setting.piece, setting.scale, setting.style
     right = piece.blank.length * scale
     need = style.text + 2.0
     axes = {round(hole.x * scale, 3) for hole in piece.holes}
     x = right - max(need, piece.blank.edge_chamfer * scale + style.text)
-    while x > need and any(abs(x - a) < need for a in axes):
+    shut = tuple((low - need, high + need) for low, high in setting.removed)
+    while x > need and (any(abs(x - a) < need for a in axes) or within(shut, x)):
         x -= 1.0
     return x if x > need else right / 2.0
 
@@ -63,7 +66,7 @@ def section_marks(top: View, side: View, setting: Setting) -> list[Mark]:
     size = setting.style.text if cut.plain else SECTION_LETTER
     boxes = [mark_box(mark) for mark in side.dimensions[0].marks]
     y = min(b.y0 for b in boxes) - 3.0 - 1.2 * size if setting.third else max(b.y1 for b in boxes) + 3.5
-    marks: list[Mark] = [Text((setting.right / 2.0, y), title, size, Anchor.CENTRE)]
+    marks: list[Mark] = [Text((folded_middle(setting.right, setting.removed), y), title, size, Anchor.CENTRE)]
     return marks if cut.plain else marks + _trace(top, cut, setting.style)
 
 

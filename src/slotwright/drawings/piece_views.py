@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from slotwright.drawings.breaks import folded
+from slotwright.drawings.folding import fold
 from slotwright.drawings.hole_tags import CLEAR, place_tags
 from slotwright.drawings.piece_dimensions import plan_dimensions, side_dimensions
 from slotwright.drawings.piece_setting import Setting, setting
@@ -21,10 +23,19 @@ from slotwright.drawings.views import elevation, plan
 from slotwright.pieces.hole_groups import tagged_holes
 from slotwright.pieces.piece import Piece
 
+SHUT = 2.5  # clear paper beside a break line, mm; our choice
 
-def piece_views(piece: Piece, scale: float, projection: Projection, style: Style) -> ViewGroup:
-    """Return plan and front elevation (or section) of a piece at a scale."""
-    chosen = setting(piece, scale, projection, style)
+
+def piece_views(
+    piece: Piece, scale: float, projection: Projection, style: Style, *, breaks: int = 0
+) -> ViewGroup | None:
+    """Return plan and front elevation (or section) of a piece at a scale.
+
+    Breaks is how many times they shall be broken; None where the piece has no room for so many.
+    """
+    chosen = setting(piece, scale, projection, style, breaks=breaks)
+    if len(chosen.removed) < breaks:
+        return None
     top, side = _plan(chosen), _side(chosen)
     marks: list[Mark] = [*datums(side, chosen), *section_marks(top, side, chosen)]
     if not chosen.located:
@@ -35,6 +46,7 @@ def piece_views(piece: Piece, scale: float, projection: Projection, style: Style
     for view in (top, side):
         for dimension in view.dimensions:
             taken.keep_clear(dimension.marks, style.text - CLEAR)
+    _shut(chosen, taken)
     note = edge_note(side, chosen, taken)
     taken.keep_clear(note, style.text - CLEAR)
     taken.add(note)
@@ -42,7 +54,7 @@ def piece_views(piece: Piece, scale: float, projection: Projection, style: Style
     taken.add_box(Box(0.0, side.origin[1] - over, chosen.right, side.origin[1] + piece.blank.thickness * scale + over))
     tags, complete = place_tags(top, tagged_holes(piece), taken, style)
     marks += [*note, *tags]
-    return ViewGroup(
+    group = ViewGroup(
         views=(top, side),
         marks=tuple(marks),
         box=marks_box([*shown, *note, *tags]),
@@ -50,6 +62,21 @@ def piece_views(piece: Piece, scale: float, projection: Projection, style: Style
         edges_noted=bool(note) or not piece.blank.edge_chamfer,
         complete=complete,
     )
+    return fold(group, chosen.removed, [_span(view, chosen) for view in (top, side)])
+
+
+def _span(view: View, chosen: Setting) -> tuple[float, float]:
+    """From which height of the paper to which a view's outline reaches."""
+    blank = chosen.piece.blank
+    return view.origin[1], view.origin[1] + (blank.width if view.name == "plan" else blank.thickness) * chosen.scale
+
+
+def _shut(chosen: Setting, taken: Register) -> None:
+    """Keep what is left out of a broken bar free of all that is placed later."""
+    blank = chosen.piece.blank
+    high = 2.0 * (blank.width + blank.thickness) * chosen.scale + 100.0
+    for low, top in chosen.removed:
+        taken.add_box(Box(low - SHUT, -high, top + SHUT, high))
 
 
 def _plan(chosen: Setting) -> View:
@@ -67,7 +94,12 @@ def _side(chosen: Setting) -> View:
     return replace(view, dimensions=side_dimensions(view, chosen))
 
 
-def estimate(piece: Piece, scale: float, style: Style) -> tuple[float, float]:
+def estimate(
+    piece: Piece, scale: float, projection: Projection, style: Style, *, breaks: int = 0
+) -> tuple[float, float]:
     """Return the least width and height the group can have on paper."""
     blank = piece.blank
-    return blank.length * scale + 2.0 * style.first_offset, (blank.width + blank.thickness) * scale + 50.0
+    long = blank.length * scale
+    if breaks:
+        long = folded(long, setting(piece, scale, projection, style, breaks=breaks).removed)
+    return long + 2.0 * style.first_offset, (blank.width + blank.thickness) * scale + 50.0

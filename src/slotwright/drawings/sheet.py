@@ -155,6 +155,8 @@ class View:
         dimensions: its dimensions.
         frame: paper rectangle (x0, y0, x1, y1) that clips it, or None for the sheet's common drawing area. Views at
             the sheet's main scale share one window and lie in model space exactly as on paper, divided by the scale.
+        whole: the unbroken view that this is a part of, where a view is broken: model space has it whole, and its
+            frame is a window on it. Its origin is where the first part has it.
     """
 
     name: str
@@ -163,6 +165,7 @@ class View:
     marks: tuple[Mark, ...]
     dimensions: tuple[Dimension, ...] = ()
     frame: tuple[float, float, float, float] | None = None
+    whole: View | None = None
 
     def to_paper(self, point: Point) -> Point:
         """Take a model point of this view to paper."""
@@ -228,6 +231,4 @@ def placed(mark: Mark, view: View) -> Mark:
         case Fill(points, line):
             return Fill(tuple(view.to_paper(p) for p in points), line)
         case Text():
-            return Text(
-                view.to_paper(mark.at), mark.text, mark.height, mark.anchor, mark.angle, mark.middle, mark.line
-            )
+            return Text(view.to_paper(mark.at), mark.text, mark.height, mark.anchor, mark.angle, mark.middle, mark.line)

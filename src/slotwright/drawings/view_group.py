@@ -66,4 +66,5 @@ def _moved_view(view: View, dx: float, dy: float) -> View:
         marks=view.marks,
         dimensions=tuple(replace(d, marks=tuple(moved(m, dx, dy) for m in d.marks)) for d in view.dimensions),
         frame=None if window is None else (window[0] + dx, window[1] + dy, window[2] + dx, window[3] + dy),
+        whole=None if view.whole is None else _moved_view(view.whole, dx, dy),
     )

@@ -3,12 +3,13 @@
 Model space is true size, mm. The views at the main scale of a sheet share one window and lie in model space as on
 paper, divided by the scale; the first view of the first sheet has its origin at (0, 0). Every other view, and every
 further sheet, lies clear of them with a window of its own. A window without a frame is as large as what is in it.
+Broken views lie in model space whole; their parts are so many windows on them.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 
 from slotwright.drawings import ink
 from slotwright.drawings.ink import Box
@@ -26,7 +27,7 @@ class Window:
         box: on paper.
         scale: paper mm a model mm.
         corner: where the box's lower left corner lies in model space.
-        views: what is seen through it.
+        views: what is seen through it and is not in an earlier window.
     """
 
     box: Box
@@ -71,12 +72,18 @@ def windows(drawing: Drawing) -> list[tuple[Window, ...]]:
 
 @dataclass(frozen=True, slots=True)
 class _Pane:
-    """A window that has no place yet; room is all that its views draw, which a frame may cut."""
+    """A window that has no place yet.
+
+    Attributes:
+        room: all that its views draw, which the box may cut.
+        further: windows on the same views, and how far to the left each shows them.
+    """
 
     box: Box
     room: Box
     scale: float
     views: tuple[View, ...]
+    further: tuple[tuple[Box, float], ...] = ()
 
     @property
     def width(self) -> float:
@@ -92,17 +99,20 @@ class _Pane:
         x, y = self.views[0].origin
         return (self.room[0] - x) / self.scale, (self.room[1] - y) / self.scale
 
-    def at(self, corner: Point) -> Window:
+    def at(self, corner: Point) -> Iterator[Window]:
         """Put the room's lower left corner there."""
         x = corner[0] + (self.box[0] - self.room[0]) / self.scale
         y = corner[1] + (self.box[1] - self.room[1]) / self.scale
-        return Window(self.box, self.scale, (x, y), self.views)
+        yield Window(self.box, self.scale, (x, y), self.views)
+        for box, left in self.further:
+            yield Window(box, self.scale, (x + (box[0] + left - self.box[0]) / self.scale, y), ())
 
 
 def _row(panes: Sequence[_Pane], start: Point, gap: float) -> tuple[Window, ...]:
-    placed, x = [], start[0]
+    placed: list[Window] = []
+    x = start[0]
     for pane in panes:
-        placed.append(pane.at((x, start[1])))
+        placed += pane.at((x, start[1]))
         x += pane.width + gap
     return tuple(placed)
 
@@ -112,8 +122,24 @@ def _panes(sheet: Sheet) -> list[_Pane]:
         return []
     main = sheet.views[0].scale
     shared = [view for view in sheet.views if view.scale == main and view.frame is None]
-    apart = [[view] for view in sheet.views if view.scale != main or view.frame is not None]
-    return [_pane(tuple(views)) for views in (shared, *apart) if views]
+    apart = [[view] for view in sheet.views if view.whole is None and (view.scale != main or view.frame is not None)]
+    broken = _broken([view for view in sheet.views if view.whole is not None])
+    return [*broken, *(_pane(tuple(views)) for views in (shared, *apart) if views)]
+
+
+def _broken(found: Sequence[View]) -> list[_Pane]:
+    """Return one pane for all parts of the broken views, which are broken at the same places."""
+    windows: dict[Box, float] = {}
+    wholes: dict[int, View] = {}
+    for view in found:
+        if view.whole is not None and view.frame is not None:
+            windows[view.frame] = view.whole.origin[0] - view.origin[0]
+            wholes[id(view.whole.marks)] = view.whole
+    if not wholes:
+        return []
+    first, *others = windows.items()
+    pane = _pane(tuple(wholes.values()))
+    return [replace(pane, box=first[0], further=tuple(others))]
 
 
 def _pane(views: tuple[View, ...]) -> _Pane:
