@@ -153,9 +153,50 @@ def tables(folder: Path, as_json: bool) -> None:
 
 
 @commands.command()
-@click.argument("what", default="design", type=click.Choice(["design", "table", "rack", "drawer"]))
+@click.argument("designs", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="DESIGN.toml ...")
+@click.option("--out", type=click.Path(path_type=Path), help="Folder that takes NAME.zip; else shared/.")
+def pack(designs: tuple[Path, ...], out: Path | None) -> None:
+    """Pack a design for another shop: one zip with the design standing alone, drawings, solids and a card."""
+    from slotwright.progress import Progress
+    from slotwright.sharing.pack import pack as pack_design
+
+    stopped = False
+    for design in designs:
+        with Progress(design.stem) as tell:
+            packed, path = pack_design(design, out, _shown, beside=True, tell=tell)
+        _report(packed.made)
+        click.echo(f"{_shown(path)}: {len(packed.files)} files, content id {packed.made.content_id}")
+        stopped = stopped or packed.made.severity.value == "stop"
+    sys.exit(STOPPED if stopped else 0)
+
+
+@commands.command()
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--trial", is_flag=True, help="Only look: list, verify, show the card; write nothing.")
+@click.option("--into", type=click.Path(path_type=Path), default=Path(), help="A workspace; else the one you stand in.")
+def receive(file: Path, trial: bool, into: Path) -> None:
+    """Verify a pack from another shop, show its card, and unpack it under a free name."""
+    from slotwright.sharing.receive import look_at, unpack, workspace_of
+
+    received = look_at(file, _shown(file))
+    manifest = received.manifest
+    for name, data in received.files.items():
+        click.echo(f"{len(data):10}  {name}")
+    click.echo(f"\n{received.card}")
+    for note in received.notes:
+        click.echo(f"note: {note}")
+    click.echo(f"{_shown(file)}: pack format {manifest.format}, sums agree, content id {received.made.content_id}")
+    if not trial:
+        unpacked = unpack(received, workspace_of(into))
+        click.echo(f"{_shown(unpacked.folder)}: the pack as it came, {len(received.files)} files")
+        click.echo(f"{_shown(unpacked.design)}: its design; `slotwright make` draws it here")
+    sys.exit(STOPPED if received.made.severity.value == "stop" else 0)
+
+
+@commands.command()
+@click.argument("what", default="design", type=click.Choice(["design", "table", "rack", "drawer", "pack"]))
 def schema(what: str) -> None:
-    """Print the JSON Schema of a file, for editors that complete and check."""
+    """Print the JSON Schema of a file, for editors that complete and check; `pack` is a pack's manifest."""
     from slotwright.sharing.starters import schema_of
 
     _echo_json(schema_of(what))
@@ -216,9 +257,14 @@ def _write_new(file: Path, text: str) -> None:
 def _shown(path: Path) -> str:
     """Name a path the way the user would: from where they stand, when it lies below."""
     try:
-        return path.resolve().relative_to(Path.cwd()).as_posix() or "."
-    except ValueError:
-        return path.as_posix()
+        return _printing(path.resolve().relative_to(Path.cwd()).as_posix()) or "."
+    except (ValueError, OSError):
+        return _printing(path.as_posix())
+
+
+def _printing(text: str) -> str:
+    """Spell out what a terminal would obey rather than show: a file's name may come from outside."""
+    return "".join(char if char.isprintable() else char.encode("unicode_escape").decode() for char in text)
 
 
 def main() -> None:
@@ -264,5 +310,5 @@ class _Interrupt:
 
 
 def _fail(message: str, code: int) -> None:
-    click.echo(f"slotwright: {' '.join(message.split())}", err=True)
+    click.echo(f"slotwright: {_printing(' '.join(message.split()))}", err=True)
     sys.exit(code)

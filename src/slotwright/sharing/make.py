@@ -11,6 +11,7 @@ from contextlib import suppress
 from multiprocessing import get_context
 from pathlib import Path
 
+from slotwright.drawings.sheet import Drawing
 from slotwright.fixtures.layout import Layout
 from slotwright.sharing import lists
 from slotwright.sharing.output import Outbox
@@ -39,7 +40,7 @@ def make(
     Errors: OutputError.
     """
     with Outbox(folder, shown_as) as box:
-        files = _beside(made, tell) if beside and not _kernel_is_loaded() else _in_turn(made, tell)
+        files = work_out(made, paper_files, beside=beside, tell=tell)
         files[FINDINGS] = lists.findings_document(made, files)
         tell("writing")
         for name, data in sorted(files.items()):
@@ -48,24 +49,29 @@ def make(
     return files
 
 
-def _kernel_is_loaded() -> bool:
-    return "cadquery" in sys.modules
+def work_out(made: SetUp, paper: Callable[[SetUp], Files], *, beside: bool, tell: Callable[[str], None]) -> Files:
+    """Return the solids' files and those of the paper work.
 
-
-def _in_turn(made: SetUp, tell: Callable[[str], None]) -> Files:
+    Args:
+        made: the set-up.
+        paper: makes the paper work's files; a function of a module, so that another process can call it.
+        beside, tell: as in `make`.
+    """
+    if beside and "cadquery" not in sys.modules:
+        return _beside(made, paper, tell)
     tell("drawing")
-    files = paper_files(made)
+    files = paper(made)
     tell("building solids")
     return files | solid_files(made)
 
 
-def _beside(made: SetUp, tell: Callable[[str], None]) -> Files:
+def _beside(made: SetUp, paper: Callable[[SetUp], Files], tell: Callable[[str], None]) -> Files:
     with ProcessPoolExecutor(1, mp_context=get_context("spawn"), initializer=_leave_interrupts_to_parent) as helper:
-        paper = helper.submit(paper_files, made)
+        papers = helper.submit(paper, made)
         tell("loading the CAD kernel, drawing beside it")
         solids = solid_files(made)
         tell("drawing")
-        return paper.result() | solids
+        return papers.result() | solids
 
 
 def _leave_interrupts_to_parent() -> None:
@@ -96,21 +102,32 @@ def solid_files(made: SetUp) -> Files:
     return files
 
 
-def paper_files(made: SetUp) -> Files:
-    """Compose and write drawings and lists; this loads the drawing and PDF libraries."""
-    from slotwright.drawings.dxf import dxf_bytes
-    from slotwright.drawings.pdf import pdf_bytes
+def drawings_of(made: SetUp) -> dict[str, Drawing]:
+    """Compose all drawings of a set-up, by the names of their files."""
     from slotwright.drawings.piece_sheet import piece_drawing
     from slotwright.drawings.setup_sheet import setup_drawing
-    from slotwright.drawings.svg import svg_bytes
     from slotwright.sharing.sheets import sheet_data, sheet_style
 
-    unit = made.bench.unit
     data, style = sheet_data(made), sheet_style(made)
+    drawings = {piece.name: piece_drawing(piece, data, style) for piece in made.pieces}
+    return drawings | {set_up_name(made, layout): setup_drawing(layout, data, style) for layout in made.layouts}
+
+
+def paper_files(made: SetUp, drawings: dict[str, Drawing] | None = None) -> Files:
+    """Compose and write drawings and lists; this loads the drawing and PDF libraries.
+
+    Args:
+        made: the set-up.
+        drawings: its drawings, where they are composed already.
+    """
+    from slotwright.drawings.dxf import dxf_bytes
+    from slotwright.drawings.pdf import pdf_bytes
+    from slotwright.drawings.svg import svg_bytes
+    from slotwright.sharing.sheets import sheet_style
+
+    unit, style = made.bench.unit, sheet_style(made)
     files: Files = {}
-    drawings = [(piece.name, piece_drawing(piece, data, style)) for piece in made.pieces]
-    drawings += [(set_up_name(made, layout), setup_drawing(layout, data, style)) for layout in made.layouts]
-    for name, drawing in drawings:
+    for name, drawing in (drawings if drawings is not None else drawings_of(made)).items():
         files[f"{name}.dxf"] = dxf_bytes(drawing, style)
         files[f"{name}.pdf"] = pdf_bytes(drawing, style)
         for number in range(len(drawing.sheets)):

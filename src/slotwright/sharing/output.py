@@ -1,4 +1,4 @@
-"""Writing a folder whole or not at all.
+"""Writing a folder, or a file, whole or not at all.
 
 New files go into a hidden folder beside the old one; when all are there the two change places in one step. Whatever
 happens before leaves the old folder as it was, and the next run clears up what an interrupted one left behind.
@@ -75,8 +75,9 @@ class Outbox:
         shutil.rmtree(self._new, ignore_errors=True)
 
     def write(self, name: str, data: bytes) -> None:
-        """Add one file."""
+        """Add one file; its name may lead into a folder of its own, as in "drawings/bar.dxf"."""
         with self._told():
+            (self._new / name).parent.mkdir(exist_ok=True)
             (self._new / name).write_bytes(data)
 
     def finish(self, made_before: Iterable[str]) -> None:
@@ -135,6 +136,41 @@ class Outbox:
             yield
         except OSError as error:
             raise output_error(self._shown, error) from None
+
+
+def write_whole(path: Path, data: bytes, shown_as: str) -> None:
+    """Write a file in one step: whoever looks finds the old one or the new one, never a part. Errors: OutputError."""
+    with _part_file(path, data, shown_as) as part:
+        part.replace(path)
+
+
+def write_new(path: Path, data: bytes, shown_as: str) -> bool:
+    """Write a file in one step if none of its name is there; say whether that was so. Errors: OutputError."""
+    with _part_file(path, data, shown_as) as part:
+        try:
+            path.hardlink_to(part)
+        except FileExistsError:
+            return False
+        except OSError:  # a disk without links; then another program could come between the look and the step
+            if os.path.lexists(path):
+                return False
+            part.rename(path)
+    return True
+
+
+@contextmanager
+def _part_file(path: Path, data: bytes, shown_as: str) -> Iterator[Path]:
+    """Write a hidden file beside another, and take it away in the end if it is still there."""
+    part = path.parent / f".{path.name}.new-{os.getpid()}"
+    try:
+        try:
+            path.parent.mkdir(parents=True, exist_ok=True)
+            part.write_bytes(data)
+            yield part
+        finally:
+            part.unlink(missing_ok=True)
+    except OSError as error:
+        raise output_error(Path(shown_as), error) from None
 
 
 def _alive(owner: str) -> bool:

@@ -13,6 +13,7 @@ from slotwright.records import parameters as p
 from slotwright.records.schema import schema
 from slotwright.records.starter import lines
 from slotwright.sharing.design_file import Design
+from slotwright.sharing.pack_format import Manifest
 from slotwright.sharing.workspace import Workspace
 
 PARTS: dict[str, type[p.Record]] = {"table": TableFile, "rack": RackFile, "drawer": DrawerFile}
@@ -52,8 +53,8 @@ def _likely_table(folder: Path, unit: str) -> str | None:
 
 
 def schema_of(what: str) -> dict[str, Any]:
-    """Return the JSON Schema of a design, table, rack or drawer file."""
-    record = Design if what == "design" else PARTS[what]
+    """Return the JSON Schema of a design, table, rack or drawer file, or of a pack's manifest."""
+    record = {"design": Design, "pack": Manifest, **PARTS}[what]
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": f"Slotwright {what} file",

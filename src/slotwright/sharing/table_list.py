@@ -15,10 +15,11 @@ def table_rows(folder: Path) -> list[dict[str, str]]:
     if not folder.is_dir():
         raise DesignError(folder.as_posix(), "", "is no folder", "name the folder that holds parts/")
     workspace = Workspace.around(folder / "x.toml")
-    return [_row(workspace.table(name)[1]) for name in workspace.table_names()]
+    return [table_row(workspace.table(name)[1]) for name in workspace.table_names()]
 
 
-def _row(table: Table) -> dict[str, str]:
+def table_row(table: Table) -> dict[str, str]:
+    """Return name, title, size and slots of one table, in words."""
     unit = table.unit
     size = " x ".join(sizes.decimals(sizes.in_unit(mm, "mm", unit), 3) for mm in (table.length, table.width))
     width = sizes.say(table.slot.width, "mm", unit)
