@@ -113,7 +113,10 @@ def test_dimension_text_moved_in_a_real_drawing() -> None:
 @pytest.mark.parametrize("seed", range(0, 40, 8))
 def test_file_and_drawing_are_judged_alike(seed: int) -> None:
     for one, how in drawings(random_set_up(seed)):
-        assert proof(dxf_bytes(one, how)) == proof_of(one)
+        from_file, before = (
+            {(v.kind, v.what, v.against) for v in found} for found in (proof(dxf_bytes(one, how)), proof_of(one))
+        )
+        assert from_file == before
 
 
 # Bad files

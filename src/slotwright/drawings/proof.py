@@ -11,7 +11,7 @@ from slotwright.drawings.proofing.laying import laid_out
 from slotwright.drawings.proofing.paper import PAPER, Lot, Paper
 from slotwright.drawings.proofing.rules import judged
 from slotwright.drawings.proofing.violation import Kind, Violation
-from slotwright.drawings.sheet import Drawing, Sheet, on_paper
+from slotwright.drawings.sheet import Drawing, Sheet, View, on_paper
 from slotwright.findings import COMMON_PRACTICE, Figure, Finding, Severity
 
 __all__ = ["Kind", "Violation", "findings", "proof", "proof_of"]
@@ -53,12 +53,20 @@ def _judged(papers: Iterable[Paper]) -> tuple[Violation, ...]:
 
 def _sheet(number: int, sheet: Sheet) -> Paper:
     lots = []
-    for n, view in enumerate(sheet.views, 1):
+    known: dict[object, int] = {}  # the parts of a broken view are one view
+    for view in sheet.views:
+        n = known.setdefault(_identity(view), len(known) + 1)
         lots.append(Lot(n, view.name, tuple(on_paper(view)), view.frame))
         for dimension in view.dimensions:
-            lots.append(Lot(n, view.name, dimension.marks, view.frame, dimension.kind, dimension.direction))
+            kind, direction = dimension.kind, dimension.direction
+            key = "" if view.whole is None else f"{n} {kind} {dimension.points}"
+            lots.append(Lot(n, view.name, dimension.marks, view.frame, kind, direction, key))
     lots.append(Lot(PAPER, "", sheet.marks))
     return laid_out(f"Sheet {number}", sheet.width, sheet.height, lots)
+
+
+def _identity(view: View) -> object:
+    return id(view) if view.whole is None else (view.name, view.whole.origin, view.whole.scale)
 
 
 def findings(violations: Iterable[Violation], name: str) -> tuple[Finding, ...]:

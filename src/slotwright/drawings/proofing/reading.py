@@ -120,14 +120,17 @@ def _sheet(
 ) -> Paper:
     """Return one sheet with all that its windows show."""
     lots: list[Lot] = []
-    number = 0
+    numbers: dict[tuple[int, float], int] = {}  # the parts of a broken view are windows of one scale on one view
     for window in layout.viewports():
         if window.dxf.id == 1 or window.dxf.view_height <= 0.0:
             continue  # the sheet's own
-        for view in views:
-            seen = _through(window, view, reader.unit, number + 1)
-            number += 1 if seen else 0
-            lots += seen
+        scale = window.dxf.height / window.dxf.view_height
+        for n, view in enumerate(views):
+            number = numbers.get((n, round(scale, 6)), len(numbers) + 1)
+            seen = _through(window, view, reader.unit, number)
+            if seen:
+                numbers[n, round(scale, 6)] = number
+                lots += seen
     loose = [e for e in layout if not isinstance(e, Viewport) and e.dxf.layer != WINDOWS]
     lots += reader.lots(loose)
     unread, reader.unread = [*hidden, *reader.unread], []
@@ -153,7 +156,7 @@ def _through(window: Viewport, view: _View, unit: float, number: int) -> list[Lo
             name=view.name,
             clip=None if whole else clip,
             marks=tuple([_zoomed(mark, scale, shift) for mark in lot.marks]),
-            key=f"{view.name} {n} {view.extent}" if lot.dimension is not None else "",
+            key=f"{number} {n}" if lot.dimension is not None else "",
         )
         for n, lot in enumerate(view.lots)
     ]
