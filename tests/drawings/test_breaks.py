@@ -94,7 +94,7 @@ def test_model_space_has_the_whole_bar_once_and_windows_show_each_hole() -> None
             if abs(v.dxf.view_center_point.x - x) < v.dxf.width * v.dxf.view_height / v.dxf.height / 2
         ]
         assert len(seen) == 1
-    lengths = [d for d in model.query("DIMENSION") if round(d.get_measurement(), 6) == 1000.0]  # type: ignore[attr-defined]
+    lengths = [d for d in model.query("DIMENSION") if d.dxf.actual_measurement == pytest.approx(1000.0)]
     assert len(lengths) == 1
 
 

@@ -18,6 +18,8 @@ from slotwright.pieces.piece import Piece
 Stretch: TypeAlias = tuple[float, float]
 
 LONG = 8.0  # lengths over widths above which a bar is broken where that helps
+LONGEST = 4000.0  # of a bar that is broken, mm on paper before it is; our choice
+THINNEST = 3.0  # of a bar that is broken, mm on paper; our choice
 MOST = 3  # breaks in one bar; our choice
 BESIDE = 8.0  # metal left beside a hole or a figure, mm; our choice
 END = 16.0  # metal left at an end, mm; our choice
@@ -27,10 +29,17 @@ OVERRUN = 2.5  # of a break line beyond the outline, mm; our choice
 ZIGZAG = 4.0  # height of the zigzag in a break line, mm; our choice
 
 
+def most_breaks(piece: Piece, scale: float) -> int:
+    """Return how many breaks a piece may have at a scale: none where it is not long, or too small to be read."""
+    blank = piece.blank
+    is_long = blank.length > LONG * blank.width and blank.length * scale <= LONGEST
+    return MOST if is_long and min(blank.width, blank.thickness) * scale >= THINNEST else 0
+
+
 def stretches(
     piece: Piece, scale: float, located: bool, style: Style, most: int, bends: Iterable[float] = ()
 ) -> tuple[Stretch, ...]:
-    """Return what can be left out of a bar's views, from left to right; nothing where the bar is not long.
+    """Return what can be left out of a bar's views, from left to right.
 
     No hole, no figure of an ordinate and no bend of a section plane stands in a stretch, nor near it.
 
@@ -43,7 +52,7 @@ def stretches(
         bends: where a section plane bends, model x.
     """
     blank = piece.blank
-    if not most or blank.length <= LONG * blank.width:
+    if not most:
         return ()
     kept = sorted(
         [

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Sequence
 
 from slotwright.drawings.arranging import Item, Spot, arrange, centred
-from slotwright.drawings.breaks import LONG, MOST
+from slotwright.drawings.breaks import most_breaks
 from slotwright.drawings.formats import Format, formats, preferred_scales, scale_text
 from slotwright.drawings.hole_tables import hole_tables
 from slotwright.drawings.notes import notes_size, stop_size, stop_texts
@@ -86,7 +86,6 @@ class _Job:
     def __init__(self, piece: Piece, data: SheetData, style: Style) -> None:
         self.piece, self.data, self.style = piece, data, style
         self.stops = stop_texts(about(piece, data.findings))
-        self.most_breaks = MOST if piece.blank.length > LONG * piece.blank.width else 0
         self._groups: dict[tuple[float, int], ViewGroup | None] = {}
         self._tables: dict[bool, tuple[tuple[tuple[Table, ...], ...], ...]] = {}
 
@@ -105,7 +104,7 @@ class _Job:
 
     def fit(self, paper: Format, scale: float, complete: bool) -> Choice | None:
         """Return the sheet with unbroken views, else with the fewest breaks, or None where nothing fits."""
-        found = (self._fit(paper, scale, complete, breaks) for breaks in range(self.most_breaks + 1))
+        found = (self._fit(paper, scale, complete, breaks) for breaks in range(most_breaks(self.piece, scale) + 1))
         return next((one for one in found if one is not None), None)
 
     def _fit(self, paper: Format, scale: float, complete: bool, breaks: int) -> Choice | None:
