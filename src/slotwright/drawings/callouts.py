@@ -14,7 +14,7 @@ from slotwright.pieces.features import Counterbore, Face, Hole, Ream
 from slotwright.pieces.hole_groups import TaggedHole, hole_groups
 from slotwright.pieces.piece import Piece
 
-DIAMETER, DEPTH, COUNTERBORE, POSITION = "⌀", "↧", "⌴", "⌖"
+DIAMETER, DEPTH, COUNTERBORE, COUNTERSINK, POSITION = "⌀", "↧", "⌴", "⌵", "⌖"
 THROUGH = "THRU"
 DATUMS = ("A", "B", "C")  # bottom face, front edge, left end: the three faces all positions are measured from
 
@@ -108,8 +108,14 @@ def size_lines(hole: Hole, style: Style) -> tuple[SizeLine, ...]:
         lines.append(SizeLine(DIAMETER + style.number(hole.diameter), bore_depth))
     if hole.counterbore is not None:
         lines.append(_counterbore(hole, hole.counterbore, style))
+    if hole.countersink is not None:
+        sink = hole.countersink
+        angle = style.angle(sink.angle)
+        lines.append(SizeLine(f"{COUNTERSINK}{DIAMETER}{style.number(sink.diameter)} {times(style)} {angle}"))
     if hole.face is Face.BOTTOM:
         lines.append(SizeLine("FROM BOTTOM FACE"))
+    if hole.note:
+        lines.append(SizeLine(hole.note.upper()))
     return tuple(lines)
 
 
@@ -139,13 +145,13 @@ def _slot(hole: Hole, style: Style) -> str:
 def _reamed(hole: Hole, ream: Ream, style: Style) -> str:
     """Size with class and limits; inch drawings show one decimal more, for reamed sizes are finer than drilled ones."""
     places = 4 if style.unit == "in" else 3
-    limits = f"{_deviation(ream.upper, places, style)}/{_deviation(ream.lower, places, style)}"
+    limits = f"{deviation(ream.upper, places, style)}/{deviation(ream.lower, places, style)}"
     size = style.number(hole.diameter, places)
     return f"{DIAMETER}{size} {ream.tolerance} ({limits})".replace("  ", " ")
 
 
-def _deviation(mm: float, places: int, style: Style) -> str:
-    """A limit with its sign; zero has none in mm and all its decimals in inches."""
+def deviation(mm: float, places: int, style: Style) -> str:
+    """Write a limit with its sign; zero has none in mm and all its decimals in inches."""
     text = style.number(mm, places)
     return text if text.startswith("-") or text == "0" else f"+{text}"
 

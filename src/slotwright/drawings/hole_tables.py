@@ -45,7 +45,7 @@ def _served_column(served: bool) -> tuple[Column, ...]:
 
 def _combined_block(group: HoleGroup, style: Style, served: bool) -> Block:
     holes = group.holes
-    sizes, depths = _size_cells(group.size, style)
+    sizes, depths = size_cells(group.size, style)
     cells: list[tuple[Entry, ...]] = [
         tuple(one.tag for one in holes),
         tuple(style.number(one.hole.x) for one in holes),
@@ -59,7 +59,7 @@ def _combined_block(group: HoleGroup, style: Style, served: bool) -> Block:
     return Block(tuple(cells))
 
 
-def _size_cells(hole: Hole, style: Style) -> tuple[tuple[Entry, ...], tuple[Entry, ...]]:
+def size_cells(hole: Hole, style: Style) -> tuple[tuple[Entry, ...], tuple[Entry, ...]]:
     """Return size and depth line by line; a control frame takes a line in both."""
     lines = size_lines(hole, style)
     sizes: list[Entry] = [line.size for line in lines]
@@ -79,7 +79,7 @@ def _sizes(groups: tuple[HoleGroup, ...], style: Style) -> Table:
     )  # fmt: skip
     blocks = []
     for group in groups:
-        sizes, depths = _size_cells(group.size, style)
+        sizes, depths = size_cells(group.size, style)
         first, last = group.holes[0].tag, group.holes[-1].tag
         tags = first if first == last else f"{first} - {last}"
         tables = ((tuple(group.tables) or ("-",)),) if served else ()

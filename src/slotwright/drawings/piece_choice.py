@@ -24,6 +24,8 @@ from slotwright.drawings.sheet_choice import (
     block_box,
     room,
 )
+from slotwright.drawings.shapes.group import is_shaped
+from slotwright.drawings.shapes.tables import shaped_tables
 from slotwright.drawings.sheet_data import SheetData
 from slotwright.drawings.style import Style
 from slotwright.drawings.table_columns import columns_size, variants
@@ -86,6 +88,7 @@ class _Job:
     def __init__(self, piece: Piece, data: SheetData, style: Style) -> None:
         self.piece, self.data, self.style = piece, data, style
         self.stops = stop_texts(about(piece, data.findings))
+        self.shaped = is_shaped(piece)
         self._groups: dict[tuple[float, int], ViewGroup | None] = {}
         self._tables: dict[bool, tuple[tuple[tuple[Table, ...], ...], ...]] = {}
 
@@ -98,7 +101,11 @@ class _Job:
     def tables(self, located: bool) -> tuple[tuple[tuple[Table, ...], ...], ...]:
         """Every table in all its variants."""
         if located not in self._tables:
-            found = hole_tables(self.piece, self.style, located=located)
+            found = (
+                shaped_tables(self.piece, self.style)
+                if self.shaped
+                else hole_tables(self.piece, self.style, located=located)
+            )
             self._tables[located] = tuple(variants(table, self.style) for table in found)
         return self._tables[located]
 
@@ -141,7 +148,8 @@ class _Job:
         if spots is None:
             return None
         others = [block, *(spot.box for spot in spots[1:])]
-        picture = _picture(self.piece, scale, area, [*others, spots[0].box], style)
+        seen = [*others, spots[0].box]
+        picture = () if self.shaped else _picture(self.piece, scale, area, seen, style)
         home = centred(area, spots[0].box, [*others, *(p.box for p in picture)])
         return Choice(
             paper=paper,

@@ -15,6 +15,7 @@ from slotwright.drawings.piece_setting import Setting, setting
 from slotwright.drawings.piece_signs import datums, edge_note, origin_symbol, section_marks
 from slotwright.drawings.placing import Box, Register, marks_box
 from slotwright.drawings.sections import section
+from slotwright.drawings.shapes.group import is_shaped, least_size, shaped_views
 from slotwright.drawings.sheet import Mark, View
 from slotwright.drawings.sheet_data import Projection
 from slotwright.drawings.style import Style
@@ -33,6 +34,8 @@ def piece_views(
 
     Breaks is how many times they shall be broken; None where the piece has no room for so many.
     """
+    if is_shaped(piece):
+        return None if breaks else shaped_views(piece, scale, projection, style)
     chosen = setting(piece, scale, projection, style, breaks=breaks)
     if len(chosen.removed) < breaks:
         return None
@@ -98,6 +101,8 @@ def estimate(
     piece: Piece, scale: float, projection: Projection, style: Style, *, breaks: int = 0
 ) -> tuple[float, float]:
     """Return the least width and height the group can have on paper."""
+    if is_shaped(piece):
+        return least_size(piece, scale)
     blank = piece.blank
     long = blank.length * scale
     if breaks:

@@ -1,0 +1,312 @@
+"""Sizes and places of blanks and features, each where it is seen true: distances beside the view, notes on leaders."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from math import degrees
+
+from slotwright.drawings.callouts import DEPTH, THROUGH, deviation, times
+from slotwright.drawings.dimensioning import Side
+from slotwright.drawings.shapes.panel import Panel, Wish
+from slotwright.drawings.shapes.patterns import SAME, Origin
+from slotwright.drawings.shapes.reading_outlines import Form, Reading, distinct, read, symmetric_about
+from slotwright.drawings.shapes.seen import flips, shown
+from slotwright.drawings.style import Style
+from slotwright.pieces.features import Groove, Limits, Pocket, Tenon
+from slotwright.pieces.metal import Metal
+from slotwright.pieces.outline import Outline
+from slotwright.pieces.segment import Point, Segment
+
+PLACES = 2  # decimals of outer sizes, as for bars
+Shaped = Pocket | Tenon | Groove
+Span = tuple[float, float]
+
+
+def limited(limits: Limits | None, style: Style, before: str = "") -> tuple[str, int | None]:
+    """Return how a size with limits is written, "<>" standing for the size, and its decimals."""
+    if limits is None:
+        return f"{before}<>", None
+    places = 4 if style.unit == "in" else 3
+    upper, lower = deviation(limits.upper, places, style), deviation(limits.lower, places, style)
+    if abs(limits.upper + limits.lower) < 1e-9:
+        return f"{before}<> {limits.tolerance} ±{style.number(limits.upper, places)}".replace("  ", " "), places
+    return f"{before}<> {limits.tolerance} ({upper}/{lower})".replace("  ", " "), places
+
+
+# Blanks
+
+
+def measure_outline(panel: Panel, outline: Outline) -> list[Wish]:
+    """Return the distances that give an outline its size; rounded and broken corners are noted at once."""
+    reading = read(outline)
+    x0, y0, x1, y1 = outline.bounds
+    style = panel.style
+    if reading.form is Form.CIRCLE:
+        middle = (y0 + y1) / 2.0
+        return [Wish(False, x0, x1, (middle, middle), (middle, middle), Side.TOP, "⌀<>", PLACES)]
+    corner_notes(panel, reading, outline)
+    if reading.form is Form.OBROUND or reading.form is Form.RECTANGLE:
+        return [*_length_and_width(outline, reading, ("<>", PLACES), ("<>", PLACES))]
+    if reading.form is Form.FREE:
+        u, v = (x0 + x1) / 2.0, (y0 + y1) / 2.0
+        return [Wish(False, x0, x1, (v, v), (v, v), Side.TOP, "(<>)", PLACES),
+                Wish(True, y0, y1, (u, u), (u, u), Side.RIGHT, "(<>)", PLACES)]  # fmt: skip
+    wishes = [*_across(reading, outline, 0), *_across(reading, outline, 1)]
+    if reading.vee is not None:
+        vee = reading.vee
+        (rx, ry), (lx, _) = vee.right, vee.left
+        wishes.append(Wish(False, lx, rx, (ry, ry), (ry, ry), Side.TOP))
+        middle = vee.vertex[0]
+        if abs(middle - (x0 + x1) / 2.0) > SAME:
+            wishes.append(Wish(False, x0, middle, (y0, y1), (ry, ry), Side.TOP))
+        if vee.relief:
+            walls, floor = vee.relief, min(y for _, y in vee.relief)
+            low, high = min(x for x, _ in walls), max(x for x, _ in walls)
+            if high - low > SAME:
+                wishes.append(Wish(False, low, high, (floor, floor), (floor, floor), Side.BOTTOM))
+            wishes.append(Wish(True, floor, ry, (low, high), (lx, rx), Side.LEFT))
+    del style
+    return wishes
+
+
+def measure_vee(panel: Panel, outline: Outline) -> None:
+    """Place the angle of a V, after all distances."""
+    vee = read(outline).vee
+    if vee is not None:
+        panel.angle(vee.vertex, vee.right, vee.left, vee.angle)
+
+
+def _length_and_width(
+    outline: Outline, reading: Reading, along: tuple[str, int | None], across: tuple[str, int | None]
+) -> Iterator[Wish]:
+    x0, y0, x1, y1 = outline.bounds
+    x_ends, y_ends = (y0, y1), (x0, x1)
+    if reading.form is Form.OBROUND:
+        r = min(x1 - x0, y1 - y0) / 2.0
+        if reading.angle < 1.0:
+            x_ends, y_ends = ((y0 + y1) / 2.0,) * 2, (x0 + r, x1 - r)
+        else:
+            x_ends, y_ends = (y0 + r, y1 - r), ((x0 + x1) / 2.0,) * 2
+    yield Wish(False, x0, x1, x_ends, x_ends, Side.TOP, *along)
+    yield Wish(True, y0, y1, y_ends, y_ends, Side.RIGHT, *across)
+
+
+def _across(reading: Reading, outline: Outline, axis: int) -> Iterator[Wish]:
+    """Distances between the corners of a polygon along X (axis 0) or Y: widths about a middle line, else from 0."""
+    values = distinct(point[axis] for point in reading.corners)
+    spans = {value: _span(reading.corners, axis, value) for value in values}
+    low, high = outline.bounds[axis], outline.bounds[axis + 2]
+    upright, side = axis == 1, (Side.BOTTOM if axis == 0 else Side.RIGHT)
+    if symmetric_about(outline, axis, (low + high) / 2.0) and axis == 0:
+        for a, b in zip(values, reversed(values), strict=True):
+            if b - a > SAME:
+                yield Wish(upright, a, b, spans[a], spans[b], side, "<>", PLACES)
+        return
+    for value in values[1:]:
+        yield Wish(upright, values[0], value, spans[values[0]], spans[value], side, "<>", PLACES)
+
+
+def _span(corners: Sequence[Point], axis: int, value: float) -> Span:
+    across = [point[1 - axis] for point in corners if abs(point[axis] - value) < 2e-5]
+    return min(across), max(across)
+
+
+def corner_notes(panel: Panel, reading: Reading, outline: Outline) -> None:
+    """Note radii and chamfers, each size once with how often it comes; the full radii of an obround in brackets."""
+    sign = times(panel.style)
+    if reading.form is Form.OBROUND:
+        arcs = [side for side in outline.segments if side.bulge]
+        panel.radius([_arc(panel, side) for side in arcs], f"2{sign} (R<>)")
+    for _, sides in reading.fillets:
+        count = f"{len(sides)}{sign} " if len(sides) > 1 else ""
+        panel.radius([_arc(panel, side) for side in sides], f"{count}R<>")
+    for leg, sides in reading.chamfers:
+        count = f"{len(sides)}{sign} " if len(sides) > 1 else ""
+        size = f"{count}{panel.style.number(leg)} {sign} 45°"
+        panel.pointed([shown(panel.face, side.at(0.5)) for side in sides], (size,))
+
+
+def _arc(panel: Panel, side: Segment) -> tuple[Point, float, float, float]:
+    """An arc as the view shows it: centre, radius, and from where to where, degrees counter-clockwise."""
+    su, sv = flips(panel.face)
+    start = degrees(side.start_angle)
+    low, high = sorted((start, start + degrees(side.sweep)))
+    if su < 0.0:
+        low, high = 180.0 - high, 180.0 - low
+    if sv < 0.0:
+        low, high = -high, -low
+    return shown(panel.face, side.centre), side.radius, low, high
+
+
+# Features
+
+
+def measure_features(panel: Panel, features: Iterable[Shaped], metal: Metal, origin: Origin) -> list[Wish]:
+    """Return the distances that size and locate features; what else they need is noted at once."""
+    wishes: list[Wish] = []
+    located: set[tuple[bool, float]] = set()
+    for alike in _alike(features, metal):
+        first = alike[0]
+        outline = metal.outline(first)
+        count = f"{len(alike)}{times(panel.style)} " if len(alike) > 1 else ""
+        reading = read(outline)
+        if isinstance(first, Groove):
+            wishes += _groove_sizes(panel, first, metal, count)
+        elif reading.form in (Form.RECTANGLE, Form.OBROUND) and reading.angle in (0.0, 90.0):
+            wishes += _shown_all(panel, _sizes(first, outline, reading, panel.style, count))
+        _feature_note(panel, first, outline, reading, count)
+        for one in alike:
+            for wish in _places(panel, one, metal, origin):
+                key = (wish.upright, round(wish.low + wish.high, 4))
+                if key not in located:
+                    located.add(key)
+                    wishes.append(wish)
+    return wishes
+
+
+def _alike(features: Iterable[Shaped], metal: Metal) -> list[list[Shaped]]:
+    found: dict[tuple[object, ...], list[Shaped]] = {}
+    for feature in features:
+        outline = metal.outline(feature)
+        deep = feature.height if isinstance(feature, Tenon) else feature.depth
+        size = tuple(round(value, 4) for value in (*outline.size, outline.area, outline.perimeter))
+        limits: tuple[object, ...] = (
+            (feature.width_limits,) if isinstance(feature, Groove) else (feature.length_limits, feature.width_limits)
+        )
+        way = feature.along if isinstance(feature, Groove) else ""
+        key = (type(feature), size, deep, limits, way, feature.label, feature.note)
+        found.setdefault(key, []).append(feature)
+    return list(found.values())
+
+
+def _sizes(feature: Pocket | Tenon, outline: Outline, reading: Reading, style: Style, count: str) -> Iterator[Wish]:
+    along, across = limited(feature.length_limits, style, count), limited(feature.width_limits, style, count)
+    yield from _length_and_width(outline, reading, along, across)
+
+
+def _groove_sizes(panel: Panel, groove: Groove, metal: Metal, count: str) -> Iterator[Wish]:
+    """Width across, where it is whole; a step reaches from the edge to its wall."""
+    x0, y0, x1, y1 = metal.outline(groove).bounds
+    text, places = limited(groove.width_limits, panel.style, count)
+    level = groove.along == "x"
+    low, high = (y0, y1) if level else (x0, x1)
+    reach = (x0, x1) if level else (y0, y1)
+    most = _face_size(panel, metal)[1 if level else 0]
+    low, high = max(low, 0.0), min(high, most)
+    side = Side.RIGHT if level else Side.TOP
+    yield from _shown_all(panel, [Wish(level, low, high, reach, reach, side, text, places)])
+
+
+def _face_size(panel: Panel, metal: Metal) -> tuple[float, float]:
+    from slotwright.pieces.faces import plane_axes
+
+    first, second = plane_axes(panel.face.axis)
+    return metal.size[first], metal.size[second]
+
+
+def _shown_all(panel: Panel, wishes: Iterable[Wish]) -> Iterator[Wish]:
+    """Take distances from a face's coordinates into its view's."""
+    from dataclasses import replace
+
+    su, sv = flips(panel.face)
+    for wish in wishes:
+        along, across = (sv, su) if wish.upright else (su, sv)
+        low, high, low_span, high_span = wish.low, wish.high, wish.low_span, wish.high_span
+        if along < 0.0:
+            low, high, low_span, high_span = -high, -low, high_span, low_span
+        if across < 0.0:
+            low_span, high_span = (-low_span[1], -low_span[0]), (-high_span[1], -high_span[0])
+        yield replace(wish, low=low + 0.0, high=high + 0.0, low_span=low_span, high_span=high_span)
+
+
+def _places(panel: Panel, feature: Shaped, metal: Metal, origin: Origin) -> Iterator[Wish]:
+    """From the origin to a feature's middle in both ways; to the ends of a groove that stops."""
+    x0, y0, x1, y1 = metal.outline(feature).bounds
+    ox, oy = origin.on(panel.face)
+    size = _face_size(panel, metal)
+    u, v = (x0 + x1) / 2.0, (y0 + y1) / 2.0
+    wanted: list[tuple[bool, float, Span]] = []
+    if isinstance(feature, Groove):
+        level = feature.along == "x"
+        at = v if level else u
+        half = feature.width / 2.0
+        if 0.0 < at - half and at + half < size[1 if level else 0]:
+            wanted.append((level, at, ((x0, x1) if level else (y0, y1))))
+        for end in (feature.start, feature.end):
+            if end is not None:
+                wanted.append((not level, end, (v, v) if level else (u, u)))
+    else:
+        wanted += [(False, u, (v, v)), (True, v, (u, u))]
+    found = []
+    for upright, at, reach in wanted:
+        zero = oy if upright else ox
+        if abs(at - zero) < SAME:
+            continue
+        whole = (0.0, size[0] if upright else size[1])
+        ends = (zero, at) if zero < at else (at, zero)
+        spans = (whole, reach) if zero < at else (reach, whole)
+        found.append(Wish(upright, *ends, *spans, Side.LEFT if upright else Side.BOTTOM))
+    yield from _shown_all(panel, found)
+
+
+def _feature_note(panel: Panel, feature: Shaped, outline: Outline, reading: Reading, count: str) -> None:
+    """Say what a feature is, how deep or high, and how its corners are."""
+    style, sign = panel.style, times(panel.style)
+    words = f"{count}{name_of(feature, reading)} {_depth(feature, style)}"
+    lines = [words]
+    if reading.form is Form.CIRCLE and not isinstance(feature, Groove):
+        text, places = limited(feature.length_limits, style, "⌀")
+        panel.diameter(
+            shown(panel.face, outline.centroid), (outline.diameter or 0.0) / 2.0,
+            f"{count}{name_of(feature, reading)} {text} {_depth(feature, style)}", places,
+        )  # fmt: skip
+        if feature.note:
+            panel.pointed(_tips(panel, outline), (feature.note.upper(),))
+        return
+    if not isinstance(feature, Groove) and reading.form is Form.OBROUND:
+        if reading.angle not in (0.0, 90.0):
+            long = max(dist_ends(outline), 0.0)
+            across = 2.0 * next(side.radius for side in outline.segments if side.bulge)
+            lines.append(f"{style.number(long)} {sign} {style.number(across)} AT {style.angle(reading.angle, 3)}")
+        lines.append("ROUND ENDS")
+    if isinstance(feature, Groove) and (feature.start is not None or feature.end is not None):
+        lines.append("ROUND END" if None in (feature.start, feature.end) else "ROUND ENDS")
+    for radius, sides in reading.fillets:
+        lines.append(f"{len(sides)}{sign} R{style.number(radius)}")
+    if feature.note:
+        lines.append(feature.note.upper())
+    panel.pointed(_tips(panel, outline), lines)
+
+
+def dist_ends(outline: Outline) -> float:
+    """Return the length of an obround over its ends."""
+    straight = next(side for side in outline.segments if not side.bulge)
+    return straight.chord + 2.0 * next(side.radius for side in outline.segments if side.bulge)
+
+
+def name_of(feature: Shaped, reading: Reading) -> str:
+    """Return what a feature is called on the drawing."""
+    if feature.label:
+        return feature.label.upper()
+    match feature:
+        case Tenon():
+            return "BOSS" if reading.form is Form.CIRCLE else "TENON"
+        case Groove():
+            return "GROOVE"
+        case Pocket(depth=None):
+            return "WINDOW"
+    return "RECESS" if reading.form is Form.CIRCLE else "POCKET"
+
+
+def _depth(feature: Shaped, style: Style) -> str:
+    if isinstance(feature, Tenon):
+        return f"{style.number(feature.height)} HIGH"
+    return THROUGH if feature.depth is None else DEPTH + style.number(feature.depth)
+
+
+def _tips(panel: Panel, outline: Outline) -> list[Point]:
+    """Points on an outline that a leader may point at, those in the view's frame."""
+    x0, y0, x1, y1 = panel.core
+    points = [shown(panel.face, side.at(share)) for share in (0.5, 0.25, 0.75) for side in outline.segments]
+    return [p for p in points if x0 - 1e-6 <= panel.view.to_paper(p)[0] <= x1 + 1e-6
+            and y0 - 1e-6 <= panel.view.to_paper(p)[1] <= y1 + 1e-6]  # fmt: skip

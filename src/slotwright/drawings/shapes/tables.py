@@ -1,0 +1,120 @@
+"""The hole tables of a shaped piece: a table for each pair of faces, polar columns where holes stand on circles."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from slotwright.drawings.callouts import DIAMETER
+from slotwright.drawings.hole_tables import SHORT, size_cells
+from slotwright.drawings.shapes.patterns import (
+    ANGLE_PLACES,
+    BoltCircle,
+    Origin,
+    bolt_circles,
+    circle_of,
+    flat,
+    origin_of,
+)
+from slotwright.drawings.sheet import Anchor
+from slotwright.drawings.style import Style
+from slotwright.drawings.tables import Block, Column, Entry, Table
+from slotwright.pieces.faces import Face
+from slotwright.pieces.hole_groups import HoleGroup, hole_groups
+from slotwright.pieces.piece import Piece
+
+FACES = {
+    Face.FRONT: ("HOLES IN THE FRONT FACE", "X", "Z"), Face.BACK: ("HOLES IN THE BACK FACE", "X", "Z"),
+    Face.LEFT: ("HOLES IN THE LEFT END", "Y", "Z"), Face.RIGHT: ("HOLES IN THE RIGHT END", "Y", "Z"),
+}  # fmt: skip
+
+
+def shaped_tables(piece: Piece, style: Style) -> tuple[Table, ...]:
+    """Return the hole tables a sheet of a shaped piece needs."""
+    groups, origin, circles = hole_groups(piece), origin_of(piece), bolt_circles(piece)
+    level = [group for group in groups if flat(group.size)]
+    tables: list[Table] = []
+    for face, (title, first, second) in FACES.items():
+        own = [group for group in groups if group.size.face is face]
+        if own:
+            tables.append(_combined(title, (first, second), own, (), origin, style))
+    if not level:
+        return tuple(tables)
+    if sum(len(group.holes) for group in level) <= SHORT:
+        return (*tables, _combined("HOLE TABLE", ("X", "Y"), level, circles, origin, style))
+    return (*tables, _sizes(level, style), _positions(level, circles, origin, style))
+
+
+def _heads(names: tuple[str, str], polar: bool) -> list[Column]:
+    more = [Column("CIRCLE"), Column("ANGLE", Anchor.RIGHT)] if polar else []
+    return [Column("TAG"), Column(names[0], Anchor.RIGHT), Column(names[1], Anchor.RIGHT), *more]
+
+
+def _served(groups: Sequence[HoleGroup]) -> bool:
+    return any(group.tables for group in groups)
+
+
+def _combined(
+    title: str,
+    names: tuple[str, str],
+    groups: Sequence[HoleGroup],
+    circles: Sequence[BoltCircle],
+    origin: Origin,
+    style: Style,
+) -> Table:
+    served = [Column("FOR TABLE", Anchor.LEFT)] if _served(groups) else []
+    columns = (*_heads(names, bool(circles)), Column("SIZE", Anchor.LEFT, merged=True), Column("DEPTH", merged=True),
+               Column("QTY", merged=True), *served)  # fmt: skip
+    blocks = []
+    for group in groups:
+        sizes, depths = size_cells(group.size, style)
+        cells = [*_place_cells(group, circles, origin, style), sizes, depths, (str(len(group.holes)),)]
+        if served:
+            cells.append(_table_cell(group))
+        blocks.append(Block(tuple(cells)))
+    return Table(title, columns, tuple(blocks))
+
+
+def _table_cell(group: HoleGroup) -> tuple[Entry, ...]:
+    return tuple(", ".join(one.hole.tables) or "-" for one in group.holes)
+
+
+def _place_cells(
+    group: HoleGroup, circles: Sequence[BoltCircle], origin: Origin, style: Style
+) -> list[tuple[Entry, ...]]:
+    """Tag, both coordinates, and circle and angle; a hole on a circle has its coordinates in brackets."""
+    ox, oy = origin.on(group.size.face)
+    rows: list[list[str]] = []
+    for one in group.holes:
+        x, y = style.number(one.hole.x - ox), style.number(one.hole.y - oy)
+        circle = circle_of(one.hole, circles)
+        if circle is None:
+            rows.append([one.tag, x, y, *(["-", "-"] if circles else [])])
+        else:
+            angle = style.angle(circle.angle(one.hole), ANGLE_PLACES)
+            rows.append([one.tag, f"({x})", f"({y})", DIAMETER + style.number(circle.diameter), angle])
+    return [tuple(column) for column in zip(*rows, strict=True)]
+
+
+def _sizes(groups: Sequence[HoleGroup], style: Style) -> Table:
+    columns = (Column("HOLES", merged=True), Column("SIZE", Anchor.LEFT, merged=True), Column("DEPTH", merged=True),
+               Column("QTY", merged=True))  # fmt: skip
+    blocks = []
+    for group in groups:
+        sizes, depths = size_cells(group.size, style)
+        first, last = group.holes[0].tag, group.holes[-1].tag
+        tags = first if first == last else f"{first} - {last}"
+        blocks.append(Block(((tags,), sizes, depths, (str(len(group.holes)),))))
+    return Table("HOLE SIZES", columns, tuple(blocks))
+
+
+def _positions(groups: Sequence[HoleGroup], circles: Sequence[BoltCircle], origin: Origin, style: Style) -> Table:
+    served = _served(groups)
+    columns = (*_heads(("X", "Y"), bool(circles)), *([Column("FOR TABLE", Anchor.LEFT)] if served else []))
+    blocks = []
+    for group in groups:
+        cells = _place_cells(group, circles, origin, style)
+        if served:
+            cells.append(_table_cell(group))
+        blocks.append(Block(tuple(cells)))
+    start = "CENTRE" if origin.central else "DATUM CORNER"
+    return Table(f"HOLE POSITIONS FROM THE {start}", columns, tuple(blocks))
