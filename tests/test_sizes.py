@@ -46,6 +46,9 @@ def test_length_by_definition_of_the_unit(text: str, mm: float) -> None:
         pytest.param(sizes.angle, "23°41'", 23 + 41 / 60, id="degree-sign"),
         pytest.param(sizes.mass, "84 lb", 84 * 0.45359237, id="international-pound-1959"),
         pytest.param(sizes.mass, "1 t", 1000.0, id="tonne"),
+        pytest.param(sizes.temperature, "-20 degC", -20.0, id="Celsius"),
+        pytest.param(sizes.temperature, "140 degF", 60.0, id="Fahrenheit-is-32-and-9-fifths"),
+        pytest.param(sizes.temperature, "-40 degF", -40.0, id="the-two-scales-meet-at-minus-40"),
         pytest.param(sizes.force, "1 lbf", 4.4482216152605, id="pound-force-by-standard-gravity"),
         pytest.param(sizes.force, "8 kN", 8000.0, id="kilonewton"),
         pytest.param(sizes.torque, "1 lbf.ft", 4.4482216152605 * 0.3048, id="pound-force-foot"),
@@ -183,7 +186,15 @@ def test_decimals_round_halves_away_from_zero_as_written(value: float, places: i
 
 @given(st.text(max_size=80))
 def test_any_text_is_read_or_refused_with_a_size_error(text: str) -> None:
-    for read in (sizes.length, sizes.angle, sizes.mass, sizes.thread_name, sizes.fit_name, sizes.slot_width):
+    for read in (
+        sizes.length,
+        sizes.angle,
+        sizes.mass,
+        sizes.temperature,
+        sizes.thread_name,
+        sizes.fit_name,
+        sizes.slot_width,
+    ):
         refusal: SizeError | None = None
         try:
             read(text)

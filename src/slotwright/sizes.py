@@ -4,7 +4,7 @@ Inside the program a length is a float in mm, an angle in degrees, a mass in kg,
 in MPa. This is the one place where units are converted, and the grammar here is small on purpose: a text is matched
 against it and never evaluated.
 
-    31-13/16 in   31 13/16"   1/2"   .500 in   3' 6-1/2"   12.7 mm   45 deg   23 deg 41'   84 lb
+    31-13/16 in   31 13/16"   1/2"   .500 in   3' 6-1/2"   12.7 mm   45 deg   23 deg 41'   84 lb   -20 degC   140 degF
     M12   M10x1.25   1/2-13 UNC   #10-24   25 H7   5/8 slot
 """
 
@@ -80,6 +80,9 @@ _DECIMAL = re.compile(rf"{_DIGITS}(?:\.[0-9]{{0,9}})?|\.[0-9]{{1,9}}", re.ASCII)
 _QUANTITY = re.compile(r"(?P<sign>-?)(?P<number>[0-9][0-9 ./-]*|\.[0-9]+)\s*(?P<unit>\D.*)?", re.ASCII)
 _FEET_AND_INCHES = re.compile(rf"(?P<sign>-?)(?P<feet>{_DIGITS}) ?(?:'|ft) ?(?P<inches>[0-9.].*?) ?(?:\"|in)", re.ASCII)
 _DEGREES_AND_MINUTES = re.compile(rf"(?P<sign>-?)(?P<deg>{_DIGITS}) ?(?:°|deg) ?(?P<minutes>[0-9]{{1,2}}) ?(?:'|min)")
+_TEMPERATURE = re.compile(
+    rf"(?P<sign>-?)(?P<number>{_DIGITS}(?:\.[0-9]{{1,9}})?)\s*(?:deg|°)\s?(?P<scale>[CF])", re.ASCII
+)
 _THREAD_LIKE = re.compile(r"#?\d{1,2}(?:-\d{1,2}/\d{1,2}|/\d{1,2})?-\d{1,2}(?: ?UN[A-Z]*)?", re.ASCII | re.IGNORECASE)
 
 
@@ -112,6 +115,15 @@ def angle(text: str) -> float:
 def mass(text: str) -> float:
     """Read a mass, kg. Errors: SizeError."""
     return _quantity(text, "mass")
+
+
+def temperature(text: str) -> float:
+    """Read a temperature, degrees Celsius: "-20 degC", "140 degF". Errors: SizeError."""
+    match = _TEMPERATURE.fullmatch(_cleaned(text, "temperature"))
+    if match is None:
+        raise SizeError(shown(text), "is no temperature", 'write it like "60 degC" or "140 degF"')
+    degrees = Fraction(match["number"]) * (-1 if match["sign"] else 1)
+    return float(degrees if match["scale"] == "C" else (degrees - 32) * Fraction(5, 9))
 
 
 def force(text: str) -> float:
@@ -334,6 +346,8 @@ _SHOWN_UNIT = {"lbf_ft": "lbf.ft", "Nm": "N.m"}
 
 def say(value: float, base: str, unit: str) -> str:
     """Write a figure with its unit for a person who works in unit ("mm" or "in"); base "" is a plain number."""
+    if base == "degC":
+        return f"{decimals(value * 1.8 + 32.0, 1)} degF" if unit == "in" else f"{decimals(value, 1)} degC"
     if base not in _METRIC_PLACES:
         return f"{decimals(value, 3)} {base}".strip()
     if unit == "in":

@@ -26,6 +26,8 @@ class Sort(StrEnum):
     LENGTH = "length"
     ANGLE = "angle"
     MASS = "mass"
+    FORCE = "force"
+    TEMPERATURE = "temperature"
     SLOT_WIDTH = "slot width"
     COUNT = "count"
     CHOICE = "choice"
@@ -42,11 +44,21 @@ READERS: dict[Sort, Callable[[str], Any]] = {
     Sort.LENGTH: sizes.length,
     Sort.ANGLE: sizes.angle,
     Sort.MASS: sizes.mass,
+    Sort.FORCE: sizes.force,
+    Sort.TEMPERATURE: sizes.temperature,
     Sort.SLOT_WIDTH: sizes.slot_width,
     Sort.THREAD: sizes.thread_name,
     Sort.FIT: sizes.fit_name,
 }
-BASE = {Sort.LENGTH: "mm", Sort.SLOT_WIDTH: "mm", Sort.ANGLE: "deg", Sort.MASS: "kg", Sort.COUNT: ""}
+BASE = {
+    Sort.LENGTH: "mm",
+    Sort.SLOT_WIDTH: "mm",
+    Sort.ANGLE: "deg",
+    Sort.MASS: "kg",
+    Sort.FORCE: "N",
+    Sort.TEMPERATURE: "degC",
+    Sort.COUNT: "",
+}
 MOST_TEXT = 200
 MOST_ITEMS = 1000
 
@@ -77,7 +89,7 @@ class Parameter:
     Attributes:
         sort: what its value is.
         doc: meaning, one line without a full stop.
-        low, high: bounds in the base unit (mm, deg, kg or a count), both included unless low_open.
+        low, high: bounds in the base unit (mm, deg, kg, N, degC or a count), both included unless low_open.
         default: as a user would write it, or a plain value; None means none.
         inch: the default in a design whose unit is the inch, where that differs.
         example, example_inch: the value a starter file shows in force; None leaves the line commented out.
@@ -214,6 +226,16 @@ def angle(doc: str, *, low: float, high: float, **rest: Any) -> Any:
 def mass(doc: str, *, low: float = 0.0, high: float = 1e6, **rest: Any) -> Any:
     """Make a mass field, kg."""
     return _field(Sort.MASS, doc, low=low, high=high, **rest)
+
+
+def force(doc: str, *, low: float = 0.0, high: float = 1e7, **rest: Any) -> Any:
+    """Make a force field, N."""
+    return _field(Sort.FORCE, doc, low=low, high=high, **rest)
+
+
+def temperature(doc: str, *, low: float = -60.0, high: float = 400.0, **rest: Any) -> Any:
+    """Make a temperature field, degrees Celsius."""
+    return _field(Sort.TEMPERATURE, doc, low=low, high=high, **rest)
 
 
 def count(doc: str, *, low: int = 1, high: int = 1000, **rest: Any) -> Any:

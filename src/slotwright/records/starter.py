@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from slotwright.records.parameters import Parameter, Record, Sort, parameters
+from slotwright.records.parameters import BASE, Parameter, Record, Sort, parameters
 
 
 def written(value: Any) -> str:
@@ -63,7 +63,7 @@ def describe(parameter: Parameter, unit: str) -> str:
     words = [parameter.doc]
     if parameter.choices:
         words.append("one of: " + ", ".join(parameter.choices))
-    elif parameter.sort in (Sort.LENGTH, Sort.ANGLE, Sort.MASS, Sort.COUNT, Sort.SLOT_WIDTH):
+    elif parameter.sort in BASE:
         words.append(parameter.range_text(unit))
     default = parameter.default_for(unit)
     if parameter.required:
@@ -79,6 +79,8 @@ def _blank(parameter: Parameter, unit: str) -> Any:
         Sort.SLOT_WIDTH: "5/8 in" if unit == "in" else "14 mm",
         Sort.ANGLE: "45 deg",
         Sort.MASS: "84 lb" if unit == "in" else "38 kg",
+        Sort.FORCE: "100 lbf" if unit == "in" else "500 N",
+        Sort.TEMPERATURE: "140 degF" if unit == "in" else "60 degC",
         Sort.COUNT: 1,
         Sort.FLAG: False,
         Sort.THREAD: "1/2-13 UNC" if unit == "in" else "M12",
