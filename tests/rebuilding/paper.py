@@ -16,6 +16,7 @@ Point = tuple[float, float]
 Box = tuple[float, float, float, float]
 
 SIGN = re.compile(r"SIGN-([0-9A-F]{4,6})")
+ASIDE = 5000.0  # farther than any sheet is long, mm
 CODES = {"%%c": "⌀", "%%C": "⌀", "%%d": "°", "%%D": "°", "%%p": "±", "%%P": "±"}
 SLIM = set(" .,:;'!|/()[]-1IJijlt\u00a0")  # characters that look about half as wide as high
 
@@ -186,14 +187,21 @@ def _window(window: Entity, unit: float) -> _Window:
 
 
 def _unfold(marks: Marks, row: list[_Window]) -> None:
-    """Push what stands on the paper within the windows of broken views as far apart as the parts are."""
-    for window in row:
-        if window.pushed:
-            way, own = window.pushed, replace(window, pushed=0.0)
-            marks.words = [replace(w, start=(w.start[0] + way, w.start[1])) if own.shows(w.box) else w
-                           for w in marks.words]  # fmt: skip
-            marks.paths = [replace(p, points=tuple((x + way, y) for x, y in p.points)) if own.shows(p.box) else p
-                           for p in marks.paths]  # fmt: skip
+    """Push what stands on the paper within the windows of broken views as far apart as the parts are; all else goes out
+    of the way, so that nothing comes to lie on it."""
+    if not any(window.pushed for window in row):
+        return
+
+    def way(box: Box) -> Point:
+        own = (one.pushed for one in row if replace(one, pushed=0.0).shows(box))
+        return next(((far, 0.0) for far in own), (0.0, -ASIDE))
+
+    marks.words = [replace(w, start=_moved(w.start, way(w.box))) for w in marks.words]
+    marks.paths = [replace(p, points=tuple(_moved(q, way(p.box)) for q in p.points)) for p in marks.paths]
+
+
+def _moved(point: Point, way: Point) -> Point:
+    return point[0] + way[0], point[1] + way[1]
 
 
 def _look_through(row: list[_Window], file: DxfFile, found: Paper) -> None:
