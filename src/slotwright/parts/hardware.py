@@ -19,11 +19,16 @@ class Cylinder:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Prism:
-    """A straight body over a polygon of the item's X, Y, mm; the outline runs counter-clockwise."""
+    """A straight body over a polygon of the item's X, Y, mm; the outline runs counter-clockwise.
+
+    Its windows are openings right through it that no round bore makes, such as a strap's slot; they too run
+    counter-clockwise.
+    """
 
     outline: tuple[tuple[float, float], ...]
     bottom: float
     top: float
+    windows: tuple[tuple[tuple[float, float], ...], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

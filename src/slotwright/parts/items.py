@@ -12,6 +12,7 @@ from slotwright.parts.hardware import Cylinder, Hardware, Prism
 from slotwright.parts.nuts import HexNut
 from slotwright.parts.socket_screws import SocketScrew
 from slotwright.parts.standards import INCH, INCHES
+from slotwright.parts.straps import Strap
 from slotwright.parts.studs import Stud
 from slotwright.parts.t_nuts import TNut
 from slotwright.parts.threads import Thread
@@ -81,6 +82,26 @@ def socket_screw_item(screw: SocketScrew, length: float) -> Hardware:
     )
 
 
+def strap_item(strap: Strap) -> Hardware:
+    """A flat strap; z = 0 is its lower face, the middle of its slot at the origin, its nose toward -X."""
+    middle = strap.slot_middle
+    outline = tuple((x + strap.length / 2.0 - middle, y) for x, y in rectangle(strap.length, strap.width))
+    window = _obround(strap.slot_to - strap.slot_from, strap.slot_width)
+    return Hardware(
+        kind="flat strap",
+        size=strap.size,
+        standard=strap.standard,
+        body=(Prism(outline=outline, bottom=0.0, top=strap.thickness, windows=(window,)),),
+        note=strap.note,
+    )
+
+
+def packing_item(length: float, width: float, height: float, size: str) -> Hardware:
+    """A packing block, mm; z = 0 is its lower face, its middle at the origin, its length along X."""
+    body = Prism(outline=rectangle(length, width), bottom=0.0, top=height)
+    return Hardware(kind="packing block", size=size, standard="from the shop's packing", body=(body,))
+
+
 def hexagon(across_flats: float) -> Outline:
     """Corners of a hexagon about the origin, counter-clockwise, the first on the X axis."""
     radius = across_flats / 2.0 / cos(pi / 6.0)
@@ -91,6 +112,14 @@ def rectangle(along: float, across: float) -> Outline:
     """Corners of a rectangle about the origin, counter-clockwise from the lower left."""
     x, y = along / 2.0, across / 2.0
     return ((-x, -y), (x, -y), (x, y), (-x, y))
+
+
+def _obround(along: float, across: float) -> Outline:
+    """Corners of a slot about the origin, its round ends as 24ths of a turn."""
+    r, half = across / 2.0, (along - across) / 2.0
+    turns = [(k - 6) * pi / 12.0 for k in range(13)]
+    right = [(_clean(half + r * cos(turn)), _clean(r * sin(turn))) for turn in turns]
+    return (*right, *((-x, -y) for x, y in right))
 
 
 def length_name(length: float, thread: Thread) -> str:

@@ -124,7 +124,10 @@ def _blank(blank: Blank) -> cq.Shape:
 
 def _bought_body(body: Cylinder | Prism, bores: Sequence[Cylinder]) -> cq.Shape:
     outline = circle(body.diameter, (0.0, 0.0)) if isinstance(body, Cylinder) else Outline(body.outline)
-    return drawn(Block(2, outline, body.bottom, body.top), [circle(bore.diameter, (0.0, 0.0)) for bore in bores])
+    openings = [circle(bore.diameter, (0.0, 0.0)) for bore in bores]
+    if isinstance(body, Prism):
+        openings += [Outline(window) for window in body.windows]
+    return drawn(Block(2, outline, body.bottom, body.top), openings)
 
 
 def _spans(bore: Cylinder, body: Cylinder | Prism) -> bool:
