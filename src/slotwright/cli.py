@@ -16,6 +16,7 @@ from slotwright.errors import SlotwrightError
 
 if TYPE_CHECKING:
     from slotwright.findings import Finding
+    from slotwright.sharing.many import Outcome
     from slotwright.sharing.proof_file import Proofed
     from slotwright.sharing.set_up import SetUp
 
@@ -39,26 +40,35 @@ def commands() -> None:
 @click.option("--out", type=click.Path(path_type=Path), help="Folder that takes the output folder; else drawings/.")
 @click.option("--json", "as_json", is_flag=True, help="Print the findings and files as JSON.")
 def make(designs: tuple[Path, ...], out: Path | None, as_json: bool) -> None:
-    """Make solids, drawings, hole tables and lists of a design."""
+    """Make solids, drawings, hole tables and lists of designs; several at once use all cores."""
     from slotwright.progress import Progress
-    from slotwright.sharing.lists import findings_document
-    from slotwright.sharing.make import make as make_files
-    from slotwright.sharing.set_up import set_up
+    from slotwright.sharing.many import jobs, make_many
 
-    stopped = False
-    for design in designs:
-        made = set_up(design)
+    def folder_of(made: SetUp) -> tuple[Path, str]:
         folder = (out or made.root / "drawings") / made.name
-        with Progress(made.name) as tell:
-            files = make_files(made, folder, _shown(folder), beside=True, tell=tell)
-        if as_json:
-            del files["findings.json"]
-            click.echo(findings_document(made, files).decode(), nl=False)
-        else:
-            _report(made)
-            click.echo(f"{_shown(folder)}: {len(files)} files, content id {made.content_id}")
-        stopped = stopped or made.severity.value == "stop"
-    sys.exit(STOPPED if stopped else 0)
+        return folder, _shown(folder)
+
+    todo = list(jobs(list(dict.fromkeys(designs)), folder_of))
+    with Progress(designs[0].stem if len(todo) == 1 else f"{len(todo)} designs") as tell:
+        outcomes = list(make_many(todo, tell))
+    codes = [_tell_outcome(outcome, as_json) for outcome in outcomes]
+    sys.exit(BAD_INPUT if BAD_INPUT in codes else max(codes))
+
+
+def _tell_outcome(outcome: Outcome, as_json: bool) -> int:
+    """Print what became of one design; return its exit code."""
+    from slotwright.sharing.lists import findings_document
+
+    if outcome.job is None or outcome.files is None:
+        click.echo(f"slotwright: {' '.join(str(outcome.error).split())}", err=True)
+        return BAD_INPUT
+    made, files = outcome.job.made, outcome.files
+    if as_json:
+        click.echo(findings_document(made, files).decode(), nl=False)
+    else:
+        _report(made)
+        click.echo(f"{outcome.job.shown_as}: {len(files)} files, content id {made.content_id}")
+    return STOPPED if made.severity.value == "stop" else 0
 
 
 @commands.command()
@@ -256,15 +266,12 @@ def _write_new(file: Path, text: str) -> None:
 
 def _shown(path: Path) -> str:
     """Name a path the way the user would: from where they stand, when it lies below."""
+    from slotwright.sizes import printing
+
     try:
-        return _printing(path.resolve().relative_to(Path.cwd()).as_posix()) or "."
+        return printing(path.resolve().relative_to(Path.cwd()).as_posix()) or "."
     except (ValueError, OSError):
-        return _printing(path.as_posix())
-
-
-def _printing(text: str) -> str:
-    """Spell out what a terminal would obey rather than show: a file's name may come from outside."""
-    return "".join(char if char.isprintable() else char.encode("unicode_escape").decode() for char in text)
+        return printing(path.as_posix())
 
 
 def main() -> None:
@@ -310,5 +317,7 @@ class _Interrupt:
 
 
 def _fail(message: str, code: int) -> None:
-    click.echo(f"slotwright: {_printing(' '.join(message.split()))}", err=True)
+    from slotwright.sizes import printing
+
+    click.echo(f"slotwright: {printing(' '.join(message.split()))}", err=True)
     sys.exit(code)

@@ -21,6 +21,7 @@ from slotwright.pieces.hole_groups import tagged_holes
 from slotwright.pieces.piece import Piece
 from slotwright.sharing.set_up import SetUp
 
+FINDINGS = "findings.json"
 PLACES = {"mm": 6, "in": 8}
 """Decimals of a coordinate, so that a value read back is true to a millionth of a mm."""
 _NUMBER = re.compile(r"-?[0-9]+(?:\.[0-9]+)?", re.ASCII)
@@ -175,5 +176,7 @@ def findings_document(made: SetUp, files: Mapping[str, bytes] | None = None) -> 
         "findings": [finding_data(finding, made.bench.unit) for finding in made.findings],
     }
     if files is not None:
-        document["files"] = {name: sha256(data).hexdigest() for name, data in sorted(files.items())}
+        sums = {name: sha256(data).hexdigest() for name, data in sorted(files.items())}
+        sums.pop(FINDINGS, None)  # a file cannot hold its own sum
+        document["files"] = sums
     return (json.dumps(document, indent=2, ensure_ascii=False) + "\n").encode()

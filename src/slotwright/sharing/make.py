@@ -18,7 +18,6 @@ from slotwright.sharing.output import Outbox
 from slotwright.sharing.set_up import SetUp
 
 Files = dict[str, bytes]
-FINDINGS = "findings.json"
 
 
 def make(
@@ -41,7 +40,7 @@ def make(
     """
     with Outbox(folder, shown_as) as box:
         files = work_out(made, paper_files, beside=beside, tell=tell)
-        files[FINDINGS] = lists.findings_document(made, files)
+        files[lists.FINDINGS] = lists.findings_document(made, files)
         tell("writing")
         for name, data in sorted(files.items()):
             box.write(name, data)
@@ -66,7 +65,7 @@ def work_out(made: SetUp, paper: Callable[[SetUp], Files], *, beside: bool, tell
 
 
 def _beside(made: SetUp, paper: Callable[[SetUp], Files], tell: Callable[[str], None]) -> Files:
-    with ProcessPoolExecutor(1, mp_context=get_context("spawn"), initializer=_leave_interrupts_to_parent) as helper:
+    with ProcessPoolExecutor(1, mp_context=get_context("spawn"), initializer=leave_interrupts_to_parent) as helper:
         papers = helper.submit(paper, made)
         tell("loading the CAD kernel, drawing beside it")
         solids = solid_files(made)
@@ -74,14 +73,15 @@ def _beside(made: SetUp, paper: Callable[[SetUp], Files], tell: Callable[[str], 
         return papers.result() | solids
 
 
-def _leave_interrupts_to_parent() -> None:
+def leave_interrupts_to_parent() -> None:
+    """Start a helping process so: an interrupt from the keyboard is for the process the user started."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
 
 
 def _made_before(folder: Path) -> tuple[str, ...]:
     """Names an earlier run wrote into the folder, by its own account."""
     with suppress(OSError, ValueError, AttributeError):
-        return (*json.loads((folder / FINDINGS).read_text(encoding="utf-8")).get("files", {}), FINDINGS)
+        return (*json.loads((folder / lists.FINDINGS).read_text(encoding="utf-8")).get("files", {}), lists.FINDINGS)
     return ()
 
 

@@ -14,7 +14,8 @@ from slotwright.sharing import lists
 from slotwright.sharing import pack_format as form
 from slotwright.sharing.card import card_of, card_text
 from slotwright.sharing.design_file import design_from
-from slotwright.sharing.make import FINDINGS, Files, drawings_of, paper_files, work_out
+from slotwright.sharing.lists import FINDINGS
+from slotwright.sharing.make import Files, drawings_of, paper_files, work_out
 from slotwright.sharing.output import write_whole
 from slotwright.sharing.received import Received, read_pack
 from slotwright.sharing.set_up import SetUp, set_up, set_up_of
