@@ -24,7 +24,7 @@ from slotwright.records.parameters import (
     parameters,
 )
 from slotwright.records.toml_bounds import too_much
-from slotwright.sizes import shown
+from slotwright.sizes import printing, shown
 
 R = TypeVar("R", bound=Record)
 MOST_BYTES = 256_000
@@ -112,7 +112,7 @@ def parsed(data: bytes, where: Where) -> dict[str, Any]:
 
 def shown_message(message: str) -> str:
     """Make a parser's message printable and short."""
-    return message[:160].encode("ascii", "backslashreplace").decode("ascii")
+    return printing(message[:160])
 
 
 def read(cls: type[R], data: Mapping[str, Any], where: Where) -> R:
