@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 import click
 
 from slotwright import __version__
-from slotwright.errors import SlotwrightError
+from slotwright.errors import SlotwrightError, printing
 
 if TYPE_CHECKING:
     from slotwright.findings import Finding
@@ -266,8 +266,6 @@ def _write_new(file: Path, text: str) -> None:
 
 def _shown(path: Path) -> str:
     """Name a path the way the user would: from where they stand, when it lies below."""
-    from slotwright.sizes import printing
-
     try:
         return printing(path.resolve().relative_to(Path.cwd()).as_posix()) or "."
     except (ValueError, OSError):
@@ -317,7 +315,5 @@ class _Interrupt:
 
 
 def _fail(message: str, code: int) -> None:
-    from slotwright.sizes import printing
-
     click.echo(f"slotwright: {printing(' '.join(message.split()))}", err=True)
     sys.exit(code)

@@ -3,6 +3,11 @@
 from __future__ import annotations
 
 
+def printing(text: str) -> str:
+    """Spell out what a terminal would obey rather than show: control characters, direction signs and the like."""
+    return "".join(char if char.isprintable() else char.encode("unicode_escape").decode() for char in text)
+
+
 class SlotwrightError(Exception):
     """Base of every error that is shown to the user as one line."""
 
@@ -63,7 +68,8 @@ class DesignError(SlotwrightError, ValueError):
         self.remedy = remedy
 
     def __str__(self) -> str:
-        place = f"{self.file}: {self.key}" if self.key else self.file
+        file = printing(self.file)
+        place = f"{file}: {self.key}" if self.key else file
         return f"{place}: {self.problem}; {self.remedy}"
 
 
@@ -77,4 +83,4 @@ class OutputError(SlotwrightError, OSError):
         self.remedy = remedy
 
     def __str__(self) -> str:
-        return f"{self.place}: {self.problem}; {self.remedy}"
+        return f"{printing(self.place)}: {self.problem}; {self.remedy}"

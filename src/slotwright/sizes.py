@@ -16,7 +16,7 @@ from fractions import Fraction
 from functools import cache
 from typing import TYPE_CHECKING
 
-from slotwright.errors import SizeError
+from slotwright.errors import SizeError, printing
 
 if TYPE_CHECKING:
     import pint
@@ -211,11 +211,6 @@ def _cleaned(text: str, sort: str) -> str:
 def shown(text: str) -> str:
     """Shorten a text for a message and make every character in it printable."""
     return printing(text if len(text) <= 40 else f"{text[:24]}... ({len(text)} characters)")
-
-
-def printing(text: str) -> str:
-    """Spell out what a terminal would obey rather than show: control characters, direction signs and the like."""
-    return "".join(char if char.isprintable() else char.encode("unicode_escape").decode() for char in text)
 
 
 # Names of threads, fits and slots

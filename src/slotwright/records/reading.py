@@ -12,7 +12,7 @@ from pathlib import Path
 from stat import S_ISREG
 from typing import Any, TypeVar
 
-from slotwright.errors import DesignError, SizeError
+from slotwright.errors import DesignError, SizeError, printing
 from slotwright.records.parameters import (
     MOST_TEXT,
     READERS,
@@ -24,7 +24,7 @@ from slotwright.records.parameters import (
     parameters,
 )
 from slotwright.records.toml_bounds import too_much
-from slotwright.sizes import printing, shown
+from slotwright.sizes import shown
 
 R = TypeVar("R", bound=Record)
 MOST_BYTES = 256_000
