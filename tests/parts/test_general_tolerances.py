@@ -17,7 +17,7 @@ from slotwright.parts.general_tolerances import CLASSES, angular_tolerance, edge
                                          (2000, 1.2), (4000, 2.0), (0.5, 0.1), (30.01, 0.3), (120.5, 0.5)]),
         *(("f", size, t) for size, t in [(3, 0.05), (6, 0.05), (30, 0.1), (120, 0.15), (400, 0.2), (1000, 0.3),
                                          (2000, 0.5)]),
-        *(("c", size, t) for size, t in [(30, 0.5), (120, 0.8), (400, 1.2)]),
+        *(("c", size, t) for size, t in [(3, 0.2), (6, 0.3), (30, 0.5), (120, 0.8), (400, 1.2)]),
         *(("v", size, t) for size, t in [(30, 1.0), (120, 1.5), (400, 2.5)]),
     ],
 )  # fmt: skip

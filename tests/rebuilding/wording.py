@@ -44,6 +44,7 @@ class Figures:
 
     def size(self, text: str, finest: int = 2) -> Size:
         """Read a length without its unit; finest is the decimals that a millimetre figure stands for at least."""
+        text = one_unit(text)
         if re.fullmatch(rf"[+-]?{FIGURE}", text) is None:
             raise UnreadableError(f"{text!r} is no figure")
         _check_zeros(text, self.inch)
@@ -106,11 +107,16 @@ THOUSANDTHS = 3
 FROM_BELOW = "FROM BOTTOM FACE"
 
 
+def one_unit(text: str) -> str:
+    """Leave out sizes in the other unit, which stand in square brackets for information."""
+    return re.sub(r" \[\d*[.,]?\d+\]", "", text)
+
+
 def hole_sizes(lines: list[tuple[str, str]], figures: Figures) -> Sizes:
     """Read the lines of a hole's size, each with what stands beside it as its depth."""
     found = Sizes()
     for size, depth in lines:
-        found = _with_line(found, size.replace("\u00a0", " ").strip(), depth.strip(), figures)
+        found = _with_line(found, one_unit(size.replace("\u00a0", " ").strip()), one_unit(depth.strip()), figures)
     if found.across is None:
         raise UnreadableError(f"no diameter is written: {lines}")
     return found
@@ -148,7 +154,7 @@ def _depth(text: str, figures: Figures) -> Size | None:
     return None if text == "THRU" else figures.size(text)
 
 
-CHAMFER = re.compile(rf"({FIGURE}) [X×] 45°(?: (ALL EDGES OF TOP AND BOTTOM))?")
+CHAMFER = re.compile(rf"({FIGURE})(?: \[{FIGURE}\])? [X×] 45°(?: (ALL EDGES OF TOP AND BOTTOM))?")
 DRILL_POINTS = re.compile(rf"DRILL POINTS ({FIGURE})°")
 
 

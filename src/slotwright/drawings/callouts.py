@@ -10,7 +10,7 @@ from functools import cache
 
 from slotwright.drawings.style import Style
 from slotwright.parts.threads import Thread
-from slotwright.pieces.features import Counterbore, Face, Hole, Ream
+from slotwright.pieces.features import Counterbore, Face, Hole, Limits, Ream
 from slotwright.pieces.hole_groups import TaggedHole, hole_groups
 from slotwright.pieces.piece import Piece
 
@@ -105,7 +105,7 @@ def size_lines(hole: Hole, style: Style) -> tuple[SizeLine, ...]:
     elif hole.ream is not None:
         lines.append(SizeLine(_reamed(hole, hole.ream, style), bore_depth))
     else:
-        lines.append(SizeLine(DIAMETER + style.number(hole.diameter), bore_depth))
+        lines.append(SizeLine(DIAMETER + style.figure(hole.diameter), bore_depth))
     if hole.counterbore is not None:
         lines.append(_counterbore(hole, hole.counterbore, style))
     if hole.countersink is not None:
@@ -121,7 +121,7 @@ def size_lines(hole: Hole, style: Style) -> tuple[SizeLine, ...]:
 
 def depth_text(mm: float, style: Style) -> str:
     """Write a depth: two decimals at most, for a quill stop is set no finer."""
-    return style.number(mm, 2)
+    return style.figure(mm, 2)
 
 
 @cache
@@ -131,13 +131,13 @@ def thread_text(thread: Thread) -> str:
 
 
 def _tap_drill(hole: Hole, thread: Thread, style: Style) -> str:
-    plain = DIAMETER + style.number(hole.diameter)
+    plain = DIAMETER + style.figure(hole.diameter)
     named = thread.system == "inch" and abs(hole.diameter - thread.tap_drill) < 1e-6
     return f"{plain} ({thread.tap_drill_name})" if named else plain
 
 
 def _slot(hole: Hole, style: Style) -> str:
-    width, length = style.number(hole.diameter), style.number(hole.diameter + hole.slot_extra)
+    width, length = style.figure(hole.diameter), style.figure(hole.diameter + hole.slot_extra)
     turned = hole.slot_angle % 180.0
     return f"SLOT {width} {times(style)} {length}" + (f" AT {style.angle(turned)}" if turned else "")
 
@@ -145,20 +145,28 @@ def _slot(hole: Hole, style: Style) -> str:
 def _reamed(hole: Hole, ream: Ream, style: Style) -> str:
     """Size with class and limits; inch drawings show one decimal more, for reamed sizes are finer than drilled ones."""
     places = 4 if style.unit == "in" else 3
-    limits = f"{deviation(ream.upper, places, style)}/{deviation(ream.lower, places, style)}"
+    limits = "/".join(deviations(ream, places, style))
     size = style.number(hole.diameter, places)
     return f"{DIAMETER}{size} {ream.tolerance} ({limits})".replace("  ", " ")
 
 
-def deviation(mm: float, places: int, style: Style) -> str:
-    """Write a limit with its sign; zero has none in mm and all its decimals in inches."""
-    text = style.number(mm, places)
-    return text if text.startswith("-") or text == "0" else f"+{text}"
+def deviations(limits: Limits, places: int, style: Style) -> tuple[str, str]:
+    """Write the upper and the lower limit with their signs, as many decimals in both; a zero in mm has neither."""
+    texts = [style.number(mm, places) for mm in (limits.upper, limits.lower)]
+    most = max(len(text.partition(style.decimal)[2]) for text in texts)
+    padded = [text if text == "0" else _padded(text, most, style) for text in texts]
+    upper, lower = (text if text.startswith("-") or text == "0" else f"+{text}" for text in padded)
+    return upper, lower
+
+
+def _padded(text: str, decimals: int, style: Style) -> str:
+    whole, _, part = text.partition(style.decimal)
+    return f"{whole}{style.decimal}{part.ljust(decimals, '0')}" if decimals else whole
 
 
 def _counterbore(hole: Hole, bore: Counterbore, style: Style) -> SizeLine:
-    across = style.number(bore.diameter)
+    across = style.figure(bore.diameter)
     if hole.slot_extra:
-        return SizeLine(f"{COUNTERBORE}{across} {times(style)} {style.number(bore.diameter + hole.slot_extra)}",
+        return SizeLine(f"{COUNTERBORE}{across} {times(style)} {style.figure(bore.diameter + hole.slot_extra)}",
                         depth_text(bore.depth, style))  # fmt: skip
     return SizeLine(f"{COUNTERBORE}{DIAMETER}{across}", depth_text(bore.depth, style))

@@ -110,6 +110,7 @@ def linear(
     side = Side.RIGHT if upright else Side.TOP
     value = abs(b[axis] - a[axis])
     shown = style.places if places is None else places
+    text = text.replace("<>", "<>" + style.bracket(value))
     written = text.replace("<>", style.number(value, shown))
     pa, pb = sorted((view.to_paper(a), view.to_paper(b)), key=lambda p: p[axis])
     marks: list[Mark] = []
@@ -262,7 +263,7 @@ def _ordinate(
 ) -> Dimension:
     axis = 0 if side.upright else 1
     value = station.at[axis] - origin[axis]
-    written = style.number(value)
+    written = style.figure(value)
     along = view.to_paper(station.at)[axis]
     jog = end - side.sign * style.text_gap
     path = [side.point(along, station.start), side.point(along, knee), side.point(label, jog), side.point(label, end)]
@@ -276,6 +277,7 @@ def _ordinate(
         kind=DimensionKind.ORDINATE_X if side.upright else DimensionKind.ORDINATE_Y,
         points=(origin, station.at, view.to_model(path[-1])),
         value=value,
+        text="<>" + style.bracket(value),
         text_at=view.to_model(middle),
         text_angle=angle,
         places=style.places,

@@ -36,20 +36,25 @@ def _combined(groups: tuple[HoleGroup, ...], style: Style, located: bool) -> Tab
         Column("TAG"), Column(x, Anchor.RIGHT), Column(y, Anchor.RIGHT), Column("SIZE", Anchor.LEFT, merged=True),
         Column("DEPTH", merged=True), Column("QTY", merged=True), *_served_column(served),
     )  # fmt: skip
-    return Table("HOLE TABLE", columns, tuple(_combined_block(group, style, served) for group in groups))
+    return Table("HOLE TABLE", columns, tuple(_combined_block(group, style, served, located) for group in groups))
+
+
+def _place(mm: float, style: Style, located: bool) -> str:
+    """Write a coordinate; what only repeats an ordinate needs no second unit."""
+    return style.number(mm) if located else style.figure(mm)
 
 
 def _served_column(served: bool) -> tuple[Column, ...]:
     return (Column("FOR TABLE", Anchor.LEFT),) if served else ()
 
 
-def _combined_block(group: HoleGroup, style: Style, served: bool) -> Block:
+def _combined_block(group: HoleGroup, style: Style, served: bool, located: bool) -> Block:
     holes = group.holes
     sizes, depths = size_cells(group.size, style)
     cells: list[tuple[Entry, ...]] = [
         tuple(one.tag for one in holes),
-        tuple(style.number(one.hole.x) for one in holes),
-        tuple(style.number(one.hole.y) for one in holes),
+        tuple(_place(one.hole.x, style, located) for one in holes),
+        tuple(_place(one.hole.y, style, located) for one in holes),
         sizes,
         depths,
         (str(len(holes)),),
@@ -98,8 +103,8 @@ def _positions(groups: tuple[HoleGroup, ...], style: Style, located: bool) -> Ta
     for group in groups:
         cells: list[tuple[Entry, ...]] = [
             tuple(one.tag for one in group.holes),
-            tuple(style.number(one.hole.x) for one in group.holes),
-            tuple(style.number(one.hole.y) for one in group.holes),
+            tuple(_place(one.hole.x, style, located) for one in group.holes),
+            tuple(_place(one.hole.y, style, located) for one in group.holes),
         ]
         if served:
             cells.append(tuple(", ".join(one.hole.tables) or "-" for one in group.holes))

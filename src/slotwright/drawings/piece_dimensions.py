@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from slotwright.drawings.breaks import widest_middle
 from slotwright.drawings.dimensioning import Side, Station, linear, ordinates
-from slotwright.drawings.piece_setting import TRACE_OUT, Setting
+from slotwright.drawings.piece_setting import OUTER_PLACES, TRACE_OUT, Setting
 from slotwright.drawings.sheet import Dimension, View
 from slotwright.drawings.views import mark_overrun, reach
 from slotwright.pieces.features import Hole
-
-PLACES = 2  # decimals of outer sizes: on inch drawings one fewer than of hole positions, for a wider tolerance
 
 
 def plan_dimensions(view: View, setting: Setting) -> tuple[Dimension, ...]:
@@ -31,7 +29,7 @@ def plan_dimensions(view: View, setting: Setting) -> tuple[Dimension, ...]:
             setting.width_line,
             style,
             upright=True,
-            places=PLACES,
+            places=OUTER_PLACES,
             starts=(start, start),
             overflow_up=setting.third,
         )
@@ -73,10 +71,10 @@ def side_dimensions(view: View, setting: Setting) -> tuple[Dimension, ...]:
     at = low - far if setting.third else high + far
     z = 0.0 if setting.third else blank.thickness
     return (
-        linear(view, (0.0, z), (blank.length, z), at, style, places=PLACES, text_along=_length_text(setting)),
+        linear(view, (0.0, z), (blank.length, z), at, style, places=OUTER_PLACES, text_along=_length_text(setting)),
         linear(
             view, (blank.length, 0.0), (blank.length, blank.thickness), setting.width_line, style, upright=True,
-            places=PLACES, overflow_up=not setting.third,
+            places=OUTER_PLACES, overflow_up=not setting.third,
         ),
     )  # fmt: skip
 

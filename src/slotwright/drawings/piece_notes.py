@@ -5,7 +5,7 @@ from __future__ import annotations
 from slotwright.drawings.callouts import times
 from slotwright.drawings.piece_signs import EDGES, edge_text
 from slotwright.drawings.shapes.group import places_note
-from slotwright.drawings.sheet_data import unit_name
+from slotwright.drawings.sheet_data import other_unit_name, unit_name
 from slotwright.drawings.style import Style
 from slotwright.drawings.view_group import ViewGroup
 from slotwright.pieces.hole_groups import hole_groups
@@ -22,6 +22,8 @@ def piece_notes(piece: Piece, style: Style, group: ViewGroup, carried: bool) -> 
         carried: the table of positions stands on a sheet of its own.
     """
     notes = [f"DIMENSIONS IN {unit_name(style)}. {places_note(piece)}".rstrip()]
+    if style.alternate:
+        notes.append(f"FIGURES IN BRACKETS [ ] ARE {other_unit_name(style)}, FOR INFORMATION.")
     if not piece.blank.edge_chamfer:
         burr = ".01" if style.unit == "in" else style.number(0.3)
         notes.append(f"BREAK SHARP EDGES {burr}\u00a0{times(style)}\u00a045°.")

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from slotwright.drawings import lettering
 from slotwright.drawings.breaks import Stretch, stretches
 from slotwright.drawings.sections import Cut, cut_for
 from slotwright.drawings.sheet_data import Projection
@@ -16,6 +17,7 @@ from slotwright.pieces.features import Hole
 from slotwright.pieces.piece import Piece
 
 MOST_ORDINATES = 24  # above it, holes are located by the table alone; our choice
+OUTER_PLACES = 2  # decimals of outer sizes: on inch drawings one fewer than of hole positions, for a wider tolerance
 TRACE_OUT = 5.5  # how far the ends of a section plane stand off the right end of the plan, mm; our choice
 
 
@@ -59,7 +61,16 @@ class Setting:
     @property
     def width_line(self) -> float:
         """Where the dimension lines of width and thickness stand: beyond the end of the section plane."""
-        return self.right + self.style.first_offset + (TRACE_OUT + 0.5 if self.traced else 0.0)
+        return self.right + max(self.style.first_offset, self._figures) + (TRACE_OUT + 0.5 if self.traced else 0.0)
+
+    @property
+    def _figures(self) -> float:
+        """Room that level figures of width and thickness need beside the outline when they stand on their lines."""
+        style, blank = self.style, self.piece.blank
+        if style.text_above:
+            return 0.0
+        words = [style.figure(size, OUTER_PLACES) for size in (blank.width, blank.thickness)]
+        return max(lettering.width(one, style.text) for one in words) / 2.0 + style.text + 0.3
 
     @property
     def has_datums(self) -> bool:

@@ -112,7 +112,7 @@ def origin_symbol(style: Style) -> list[Mark]:
 
 def edge_text(piece: Piece, style: Style) -> str:
     """Return the chamfer's size."""
-    return f"{style.number(piece.blank.edge_chamfer)} {times(style)} 45°"
+    return f"{style.figure(piece.blank.edge_chamfer)} {times(style)} 45°"
 
 
 def edge_note(side: View, setting: Setting, taken: Register) -> tuple[Mark, ...]:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from slotwright.drawings.arranging import Item, arrange, centred
 from slotwright.drawings.formats import Format, formats, preferred_scales
-from slotwright.drawings.notes import notes_size, stop_size
+from slotwright.drawings.notes import notes_size, stop_size, stop_texts
 from slotwright.drawings.parts_list import PartsLine, parts_table
 from slotwright.drawings.setup_plan import SAME_AXIS, piece_box
 from slotwright.drawings.setup_views import bolt_group, setup_plan
@@ -17,9 +17,10 @@ from slotwright.drawings.sheet_choice import (
     PlacedTable,
     PlacedWords,
     SheetError,
-    block_box,
+    fixed_boxes,
     room,
 )
+from slotwright.drawings.sheet_data import SheetData
 from slotwright.drawings.style import Style
 from slotwright.drawings.tables import table_size
 from slotwright.drawings.view_group import ViewGroup
@@ -32,15 +33,13 @@ MOST_SECTIONS = 3  # different bolt stacks that are shown; our choice
 NOTES_TITLE = "NOTES AND CAUTIONS"
 
 
-def choose(
-    layout: Layout, lines: Sequence[PartsLine], notes: tuple[str, ...], stops: tuple[str, ...], style: Style
-) -> Choice:
+def choose(layout: Layout, lines: Sequence[PartsLine], notes: tuple[str, ...], data: SheetData, style: Style) -> Choice:
     """Return the smallest sheet, and on it the largest scale, on which everything fits; sections go before size.
 
     Raises:
         SheetError: the table does not fit the largest sheet at the smallest scale.
     """
-    job = _Job(layout, lines, notes, stops, style)
+    job = _Job(layout, lines, notes, data, style)
     for least in (LEAST_PIECE, 0.0):
         for paper in formats(style.name):
             for scale in preferred_scales(style):
@@ -67,9 +66,10 @@ class _Job:
     """One set-up to be placed; what does not depend on the paper is made once a scale."""
 
     def __init__(
-        self, layout: Layout, lines: Sequence[PartsLine], notes: tuple[str, ...], stops: tuple[str, ...], style: Style
+        self, layout: Layout, lines: Sequence[PartsLine], notes: tuple[str, ...], data: SheetData, style: Style
     ) -> None:
-        self.layout, self.notes, self.stops, self.style = layout, notes, stops, style
+        self.layout, self.notes, self.data, self.style = layout, notes, data, style
+        self.stops = stop_texts(data.findings)
         self.items = {line.title: line.item for line in lines}
         self.table = parts_table(tuple(lines))
         self.joints = different_joints(layout)
@@ -104,7 +104,7 @@ class _Job:
         return narrow * scale >= least and wide * scale < area.width and high * scale < area.height
 
     def _place(self, paper: Format, scale: float, sections: tuple[ViewGroup, ...]) -> Choice | None:
-        area, block, style = room(paper), block_box(paper, self.style), self.style
+        area, fixed, style = room(paper), fixed_boxes(paper, self.data, self.style), self.style
         plan = self.plan(scale)
         tables = (self.table,) if self.table.blocks else ()
         items = [Item(((plan.box.width, plan.box.height),), "top")]
@@ -113,11 +113,11 @@ class _Job:
         if self.stops:
             items.append(Item(tuple(stop_size(self.stops, w, style) for w in STOP_WIDTHS), "lower left"))
         items.append(Item(tuple(notes_size(NOTES_TITLE, self.notes, w, style) for w in NOTE_WIDTHS), "lower left"))
-        spots = arrange(area, [block], items)
+        spots = arrange(area, fixed, items)
         if spots is None:
             return None
         boxes = [spot.box for spot in spots]
-        home = centred(area, boxes[0], [block, *boxes[1:]])
+        home = centred(area, boxes[0], [*fixed, *boxes[1:]])
         first = 1 + len(tables)
         return Choice(
             paper=paper,

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from slotwright import sizes
 from slotwright.drawings.callouts import times
 from slotwright.drawings.formats import scale_text
-from slotwright.drawings.notes import CAUTIONS, stop_texts
+from slotwright.drawings.notes import CAUTIONS
 from slotwright.drawings.parts_list import PartsLine, parts_lines
 from slotwright.drawings.setup_choice import choose
 from slotwright.drawings.sheet import Drawing
@@ -31,7 +31,7 @@ def setup_drawing(layout: Layout, data: SheetData, style: Style) -> Drawing:
         SheetError: the table does not fit the largest sheet at the smallest scale.
     """
     lines = parts_lines(layout, style)
-    chosen = choose(layout, lines, setup_notes(layout, data, lines, style), stop_texts(data.findings), style)
+    chosen = choose(layout, lines, setup_notes(layout, data, lines, style), data, style)
     sheet = chosen_sheet(chosen, _fields(layout, data, style, chosen), data, style)
     return Drawing(
         name=f"set-up-{layout.table.name}",

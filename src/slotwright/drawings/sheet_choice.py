@@ -8,6 +8,7 @@ from slotwright.drawings.formats import Format
 from slotwright.drawings.frame import drawing_space, frame
 from slotwright.drawings.notes import notes_marks, stop_marks
 from slotwright.drawings.placing import Box
+from slotwright.drawings.revisions import revision_box, revision_marks
 from slotwright.drawings.sheet import Mark, Sheet, View
 from slotwright.drawings.sheet_data import SheetData
 from slotwright.drawings.style import Style
@@ -77,6 +78,12 @@ def block_box(paper: Format, style: Style) -> Box:
     return Box(inner.x1 - width, inner.y0, inner.x1, inner.y0 + height)
 
 
+def fixed_boxes(paper: Format, data: SheetData, style: Style) -> list[Box]:
+    """Return what has its place on a sheet whatever it shows: the title block, and the revision table."""
+    revisions = revision_box(data, room(paper), style)
+    return [block_box(paper, style), *([] if revisions is None else [revisions])]
+
+
 def chosen_sheet(chosen: Choice, fields: TitleFields, data: SheetData, style: Style) -> Sheet:
     """Return the sheet with views, tables, notes and stop findings where the choice has them."""
     marks: list[Mark] = []
@@ -89,6 +96,7 @@ def chosen_sheet(chosen: Choice, fields: TitleFields, data: SheetData, style: St
         marks += stop_marks(chosen.stops.words, box.x0, box.y1, box.width, style)
     for group in chosen.groups:
         marks += group.marks
+    marks += revision_marks(data, room(chosen.paper), style)
     views = tuple(view for group in chosen.groups for view in group.views)
     return framed(chosen.paper, fields, data, views, marks, style)
 

@@ -7,8 +7,19 @@ from typing import Literal
 
 from slotwright.drawings.style import Style
 from slotwright.findings import Finding
+from slotwright.parts.general_tolerances import angular_tolerance, linear_tolerance
 
 Projection = Literal["first", "third"]
+
+
+@dataclass(frozen=True, slots=True)
+class Revision:
+    """One row of the revision table: index, what was changed, date and name; all but the index may be ""."""
+
+    index: str
+    text: str = ""
+    date: str = ""
+    by: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -19,40 +30,56 @@ class SheetData:
         title: of the design.
         content_id: short id of the design's content; prints are traced by it.
         projection: "first" or "third" angle.
-        general_tolerance: lines for the title block, or empty for the style's own default.
+        tolerance: class of general tolerance of ISO 2768-1, f, m, c or v.
         owner: legal owner; "" leaves the field to be filled in by hand, as do the next four.
         creator, approved, date, revision: as the shop gives them.
+        revisions: the rows of the revision table, the oldest first.
         findings: of the design; those about the piece that stop are printed on its drawing.
     """
 
     title: str
     content_id: str
     projection: Projection = "third"
-    general_tolerance: tuple[str, ...] = ()
+    tolerance: str = "m"
     owner: str = ""
     creator: str = ""
     approved: str = ""
     date: str = ""
     revision: str = ""
+    revisions: tuple[Revision, ...] = ()
     findings: tuple[Finding, ...] = ()
+
+
+MILLIMETRES = {"iso": "MILLIMETRES", "asme": "MILLIMETERS"}  # as each standard spells them
+STEPS = (6.0, 30.0, 120.0, 400.0, 1000.0, 2000.0)  # sizes up to which ISO 2768-1 steps its tolerances, mm
+INCH_BLOCKS = {
+    "f": (".XX ±.005  .XXX ±.002", "ANGLES ±0.5°"),
+    "m": (".XX ±.01  .XXX ±.005", "ANGLES ±1°"),
+    "c": (".XX ±.03  .XXX ±.010", "ANGLES ±1.5°"),
+    "v": (".XX ±.06  .XXX ±.020", "ANGLES ±3°"),
+}  # common practice, no source
+
+
+def other_unit_name(style: Style) -> str:
+    """Return the unit of alternate figures in capitals."""
+    return MILLIMETRES[style.name] if style.unit == "in" else "INCHES"
 
 
 def unit_name(style: Style) -> str:
     """Return the unit of the drawing in capitals, as its standard spells it."""
-    if style.unit == "in":
-        return "INCHES"
-    return "MILLIMETERS" if style.name == "asme" else "MILLIMETRES"
+    return "INCHES" if style.unit == "in" else MILLIMETRES[style.name]
 
 
 def tolerance_lines(data: SheetData, style: Style) -> tuple[str, ...]:
     """Return the general tolerance as the title block shows it.
 
-    The defaults are common practice, no source: ISO 2768 class m; the inch block by the number of decimals.
+    ISO 2768-1 by its class, or by size where no other standard is to be at hand; on inch sheets by the number of
+    decimals. Millimetre figures have no trailing zeros, so that their decimals can't stand for a tolerance.
     """
-    if data.general_tolerance:
-        return data.general_tolerance
     if style.unit == "in":
-        return (".XX ±.01  .XXX ±.005", "ANGLES ±1°")
+        return INCH_BLOCKS[data.tolerance]
     if style.name == "iso":
-        return ("ISO 2768-m",)
-    return ("X ±0.5  X.X ±0.2  X.XX ±0.1", "ANGLES ±1°")
+        return (f"ISO 2768-{data.tolerance}",)
+    sizes = [f"{step:g} ±{linear_tolerance(step, data.tolerance):g}" for step in STEPS]
+    angle = angular_tolerance(STEPS[0], data.tolerance)
+    return ("UP TO " + "  ".join(sizes[:3]), "  ".join(sizes[3:]), f"ANGLES ±{angle:g}°")

@@ -5,7 +5,7 @@ All lengths are mm on paper. Where a standard leaves a choice the value is ours,
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
 from math import isfinite
 from typing import Literal
@@ -36,6 +36,7 @@ class Style:
         name: "iso" or "asme".
         unit: "mm" or "in", the unit of written dimensions.
         decimal: "." or ",".
+        alternate: figures are followed by the same size in the other unit, in brackets.
         small: height of capitals of table heads and field names.
         text: height of capitals of dimensions, notes and tables.
         title: height of capitals of titles, section letters and tags that must be seen first.
@@ -69,6 +70,7 @@ class Style:
     first_offset: float
     next_offset: float
     centre_overrun: float
+    alternate: bool = False
 
     @property
     def unit_length(self) -> float:
@@ -100,11 +102,21 @@ class Style:
             places: decimals in the drawing's unit; None takes the style's.
         """
         written = self._rounded(mm / self.unit_length, self.places if places is None else places)
-        if self.unit == "in":
-            written = written.replace("0.", ".", 1) if written.removeprefix("-").startswith("0.") else written
-        else:
-            written = _without_trailing_zeros(written)
+        written = _without_leading_zero(written) if self.unit == "in" else _without_trailing_zeros(written)
         return written.replace(".", self.decimal)
+
+    def figure(self, mm: float, places: int | None = None) -> str:
+        """Write a size as `number` does, with its other unit in brackets where the drawing has alternate units."""
+        return self.number(mm, places) + self.bracket(mm)
+
+    def bracket(self, mm: float) -> str:
+        """Return " [other unit]" behind a size, or nothing where the drawing has one unit (ASME Y14.5, from memory)."""
+        if not self.alternate:
+            return ""
+        other = self._rounded(mm / (1.0 if self.unit == "in" else INCH), 2 if self.unit == "in" else 3)
+        if self.unit == "in":
+            return f" [{_without_trailing_zeros(other)}]"
+        return f" [{_without_leading_zero(other)}]".replace(".", self.decimal)
 
     def angle(self, degrees: float, places: int = 1) -> str:
         """Write an angle in decimal degrees with its sign, without trailing zeros."""
@@ -123,13 +135,20 @@ def _without_trailing_zeros(written: str) -> str:
     return written.rstrip("0").rstrip(".") if "." in written else written
 
 
-def style(name: str = "iso", unit: str = "mm", *, decimal: str = ".", wide: float | None = None) -> Style:
+def _without_leading_zero(written: str) -> str:
+    return written.replace("0.", ".", 1) if written.removeprefix("-").startswith("0.") else written
+
+
+def style(
+    name: str = "iso", unit: str = "mm", *, decimal: str = ".", wide: float | None = None, alternate: bool = False
+) -> Style:
     """Return the style of a standard.
 
     Args:
         name: "iso" or "asme".
         unit: "mm" or "in".
         decimal: decimal sign, "." or ","; ASME and inch drawings always have the point.
+        alternate: add sizes in the other unit in brackets.
         wide: width of wide lines, mm; None takes 0.5 (ISO 128-2 line group 0.5) or 0.6 (ASME Y14.2).
 
     Raises:
@@ -137,9 +156,9 @@ def style(name: str = "iso", unit: str = "mm", *, decimal: str = ".", wide: floa
     """
     known: Unit | None = "mm" if unit == "mm" else "in" if unit == "in" else None
     if name == "iso" and known is not None:
-        return _iso(known, decimal, 0.5 if wide is None else wide)
+        return replace(_iso(known, decimal, 0.5 if wide is None else wide), alternate=alternate)
     if name == "asme" and known is not None:
-        return _asme(known, decimal, 0.6 if wide is None else wide)
+        return replace(_asme(known, decimal, 0.6 if wide is None else wide), alternate=alternate)
     raise ValueError(f"there is no drawing style {name!r} with unit {unit!r}; there is iso and asme with mm and in")
 
 

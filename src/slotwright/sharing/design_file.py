@@ -22,6 +22,16 @@ NO_LIST = "none"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class RevisionEntry(p.Record):
+    """One row of the revision table."""
+
+    index: str = p.text("revision letter or number", required=True, example="A")
+    text: str | None = p.text("what was changed")
+    date: str | None = p.text("when")
+    by: str | None = p.text("who")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class DrawingChoices(p.Record):
     """How the drawings look."""
 
@@ -37,7 +47,22 @@ class DrawingChoices(p.Record):
     owner: str | None = p.text("whose drawing it is, for the title block")
     creator: str | None = p.text("who drew it, for the title block")
     date: str | None = p.text("date of issue as it shall be printed; nothing is printed when not given")
-    revision: str | None = p.text("revision letter or number")
+    decimal: str = p.choice("decimal sign; the comma goes with iso drawings in mm", (".", ","), default=".")
+    alternate: bool = p.flag("add each size in the other unit, in brackets", default=False)
+    revision: str | None = p.text("revision letter or number; that of the last of `revisions` when not given")
+    revisions: tuple[RevisionEntry, ...] = p.record(
+        "rows of the revision table, the oldest first", RevisionEntry, many=True, most=12
+    )
+
+    def check(self) -> None:
+        """The comma goes with iso; the index in the title block is that of the last revision."""
+        if self.decimal == "," and self.style != "iso":
+            raise p.ParameterError("decimal", f"is a comma on a drawing by {self.style}", "leave it out, or choose iso")
+        if self.revision is not None and self.revisions and self.revisions[-1].index != self.revision:
+            last = self.revisions[-1].index
+            raise p.ParameterError(
+                "revision", f"is {self.revision!r}, the last row of revisions {last!r}", "leave it out"
+            )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -122,6 +147,10 @@ class Design(p.Record):
         """One way to name the tables; at least one fixture; every fixture its own name."""
         if self.table is not None and self.tables:
             raise p.ParameterError("table", "stands beside tables", "give exactly one of the two")
+        if self.drawing.decimal == "," and self.unit == "in":
+            raise p.ParameterError(
+                "drawing.decimal", "is a comma on an inch drawing", "leave it out; inches have the point"
+            )
         if not self.fixture:
             raise p.ParameterError("fixture", "is an empty list", "add a [[fixture]]; `slotwright kinds` lists them")
         names = [getattr(fixture, "name", "") for fixture in self.fixture]
@@ -146,7 +175,7 @@ def design_from(data: Mapping[str, Any], shown_as: str) -> Design:
     if isinstance(version, int) and not isinstance(version, bool) and version > FORMAT:
         where = reading.Where(shown_as, "slotwright")
         raise where.error(
-            f"{version} is a format newer than this program knows ({FORMAT})", "bring the program up to date"
+            f"{version if version < 1000 else 'this'} is a format newer than this program knows ({FORMAT})", "bring the program up to date"
         )
     if isinstance(data.get("part"), str):
         where = reading.Where(shown_as, "part")

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from slotwright.drawings.sheet_data import SheetData
+from slotwright.drawings.sheet_data import Revision, SheetData
 from slotwright.drawings.style import Style, style
 from slotwright.sharing.set_up import SetUp
 
 
 def sheet_style(made: SetUp) -> Style:
     """Return the drawing style a design chooses."""
-    return style(made.design.drawing.style, made.bench.unit)
+    chosen = made.design.drawing
+    return style(chosen.style, made.bench.unit, decimal=chosen.decimal, alternate=chosen.alternate)
 
 
 def sheet_data(made: SetUp) -> SheetData:
     """Return the words for the title blocks of a design's drawings."""
     chosen = made.design.drawing
+    revisions = tuple(Revision(r.index, r.text or "", r.date or "", r.by or "") for r in chosen.revisions)
     return SheetData(
         title=made.design.title,
         content_id=made.content_id,
@@ -22,6 +24,8 @@ def sheet_data(made: SetUp) -> SheetData:
         owner=chosen.owner or "",
         creator=chosen.creator or "",
         date=chosen.date or "",
-        revision=chosen.revision or "",
+        revision=chosen.revision or (revisions[-1].index if revisions else ""),
+        revisions=revisions,
+        tolerance=chosen.tolerance,
         findings=made.findings,
     )
