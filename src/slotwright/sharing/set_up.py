@@ -15,10 +15,15 @@ from slotwright.fixtures.layout import Layout, Solution
 from slotwright.pieces.piece import Piece
 from slotwright.records.parameters import ParameterError, Record
 from slotwright.sharing.design_file import Design, content_id, read_design
+from slotwright.sharing.outline_files import with_outlines
 from slotwright.sharing.standalone import alone
 from slotwright.sharing.workspace import Workspace, resolve
 
-MOST = {"holes in all its pieces": 2000, "pieces on one table": 200, "bought items on one table": 10_000}
+MOST = {
+    "holes in all its pieces": 2000,
+    "pieces on all its tables": 400,
+    "bought items on all its tables": 10_000,
+}
 """How much one design may ask for; our choice."""
 
 
@@ -83,6 +88,7 @@ def set_up_of(design: Design, workspace: Workspace, name: str, shown_as: str) ->
 
     Errors: DesignError.
     """
+    design = with_outlines(design, workspace.root, shown_as)
     resolved = resolve(design, workspace, shown_as)
     solution = solved(design, resolved.bench, shown_as)
     stands_alone = alone(resolved, pieces_of(solution))
@@ -131,10 +137,11 @@ def _solved(parameters: Record, bench: Bench, shown_as: str, number: int) -> Sol
 def _check_amount(parts: list[Solution], shown_as: str, number: int) -> None:
     """Refuse what no table holds and no check gets through in a moment, as soon as it is seen."""
     pieces = {piece for part in parts for piece in pieces_of(part)}
+    layouts = [layout for part in parts for layout in part.layouts]
     found = {
         "holes in all its pieces": sum(len(piece.holes) for piece in pieces),
-        "pieces on one table": _most_of_a_table([[len(one.pieces) for one in part.layouts] for part in parts]),
-        "bought items on one table": _most_of_a_table([[len(one.hardware) for one in part.layouts] for part in parts]),
+        "pieces on all its tables": sum(len(layout.pieces) for layout in layouts),
+        "bought items on all its tables": sum(len(layout.hardware) for layout in layouts),
     }
     for what, count in found.items():
         if count > MOST[what]:
@@ -142,11 +149,6 @@ def _check_amount(parts: list[Solution], shown_as: str, number: int) -> None:
                 shown_as, f"fixture[{number}]", f"brings the design to {count} {what}, more than {MOST[what]}",
                 "divide the design",
             )  # fmt: skip
-
-
-def _most_of_a_table(counts: list[list[int]]) -> int:
-    """Add up each table's counts over the fixtures, and return the largest sum."""
-    return max((sum(one) for one in zip(*(count for count in counts if count), strict=True)), default=0)
 
 
 def _together(layouts: Iterable[Layout]) -> Layout:
