@@ -14,6 +14,8 @@ from slotwright.drawings.pictorial import picture_group, picture_size
 from slotwright.drawings.piece_notes import piece_notes
 from slotwright.drawings.piece_views import estimate, piece_views
 from slotwright.drawings.placing import Box
+from slotwright.drawings.shapes.group import is_shaped
+from slotwright.drawings.shapes.tables import shaped_tables
 from slotwright.drawings.sheet_choice import (
     NOTE_WIDTHS,
     STOP_WIDTHS,
@@ -21,11 +23,9 @@ from slotwright.drawings.sheet_choice import (
     PlacedTable,
     PlacedWords,
     SheetError,
-    block_box,
+    fixed_boxes,
     room,
 )
-from slotwright.drawings.shapes.group import is_shaped
-from slotwright.drawings.shapes.tables import shaped_tables
 from slotwright.drawings.sheet_data import SheetData
 from slotwright.drawings.style import Style
 from slotwright.drawings.table_columns import columns_size, variants
@@ -137,17 +137,17 @@ class _Job:
         carried: Table | None,
     ) -> Choice | None:
         style = self.style
-        area, block = room(paper), block_box(paper, style)
+        area, fixed = room(paper), fixed_boxes(paper, self.data, style)
         notes = piece_notes(self.piece, style, group, carried is not None)
         items = [Item(((group.box.width, group.box.height),), "top")]
         items += [Item(tuple(columns_size(v, style) for v in every), "lower right") for every in tables]
         if self.stops:
             items.append(Item(tuple(stop_size(self.stops, w, style) for w in STOP_WIDTHS), "lower left"))
         items.append(Item(tuple(notes_size("NOTES", notes, w, style) for w in NOTE_WIDTHS), "lower left"))
-        spots = arrange(area, [block], items)
+        spots = arrange(area, fixed, items)
         if spots is None:
             return None
-        others = [block, *(spot.box for spot in spots[1:])]
+        others = [*fixed, *(spot.box for spot in spots[1:])]
         seen = [*others, spots[0].box]
         picture = () if self.shaped else _picture(self.piece, scale, area, seen, style)
         home = centred(area, spots[0].box, [*others, *(p.box for p in picture)])

@@ -175,7 +175,8 @@ def design_from(data: Mapping[str, Any], shown_as: str) -> Design:
     if isinstance(version, int) and not isinstance(version, bool) and version > FORMAT:
         where = reading.Where(shown_as, "slotwright")
         raise where.error(
-            f"{version if version < 1000 else 'this'} is a format newer than this program knows ({FORMAT})", "bring the program up to date"
+            f"{version if version < 1000 else 'this'} is a format newer than this program knows ({FORMAT})",
+            "bring the program up to date",
         )
     if isinstance(data.get("part"), str):
         where = reading.Where(shown_as, "part")
