@@ -199,7 +199,7 @@ RISER = piece(
     Bar(length=100.0, width=60.0, thickness=50.0, edge_chamfer=1.0),
     Hole(x=50.0, y=30.0, diameter=17.5),
     *(tapped(x, 30.0, "M10", 24.0, 20.0) for x in (20.0, 80.0)),
-    *(Hole(x=30.0, y=25.0, face=face, diameter=6.8, thread=thread("M8"), depth=20.0, thread_depth=16.0) for face in (Face.LEFT, Face.RIGHT)),
+    *(Hole(x=30.0, y=12.0, face=face, diameter=6.8, thread=thread("M8"), depth=20.0, thread_depth=16.0) for face in (Face.LEFT, Face.RIGHT)),
 )  # fmt: skip
 JACK_PAD = piece(
     "jack-pad",

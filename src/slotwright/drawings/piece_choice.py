@@ -36,6 +36,7 @@ from slotwright.pieces.piece import Piece
 
 LEAST_HOLE = 3.0  # mm on paper; anything smaller would need an enlarged detail; our choice
 LEAST_THICKNESS = 4.0  # of the piece on paper, mm; our choice
+LEAST_SHAPE = 90.0  # mm on paper that a shaped piece is long, where it is not drawn at full size; our choice
 SMALL_PIECE = 150.0  # mm on paper up to which a small piece is drawn larger than it is; our choice
 ROOMIER = 4.0  # how much larger than needed a crowded piece may be drawn; our choice
 LONG_TABLE = 40  # rows above which a table may go to a sheet of its own; our choice
@@ -74,6 +75,8 @@ def _scales(piece: Piece, style: Style) -> tuple[list[float], list[float], list[
     blank = piece.blank
     most = max(1.0, SMALL_PIECE / blank.length)
     least = LEAST_THICKNESS / min(blank.thickness, blank.width)
+    if is_shaped(piece):
+        least = max(least, min(1.0, LEAST_SHAPE / max(blank.length, blank.width)))
     if piece.holes:
         least = max(least, LEAST_HOLE / min(hole.diameter for hole in piece.holes))
     enough = max(most, 2.0 * least)

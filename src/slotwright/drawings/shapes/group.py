@@ -9,7 +9,7 @@ from slotwright.drawings.dimensioning import Side, arrow, line
 from slotwright.drawings.hole_tags import CLEAR, place_tags
 from slotwright.drawings.piece_signs import origin_symbol
 from slotwright.drawings.placing import Box, moved, union
-from slotwright.drawings.shapes.measures import PLACES, Shaped, measure_features, measure_outline, measure_vee
+from slotwright.drawings.shapes.measures import PLACES, Shaped, is_step, measure_features, measure_outline, measure_vee
 from slotwright.drawings.shapes.panel import Panel, Wish
 from slotwright.drawings.shapes.patterns import BoltCircle, Origin, bolt_circles, flat, origin_of
 from slotwright.drawings.shapes.seen import Plane, hole_in_view, shown, view_marks
@@ -32,6 +32,7 @@ NAMES = {
 TITLES = {
     Face.RIGHT: "FROM THE RIGHT", Face.LEFT: "FROM THE LEFT", Face.BACK: "FROM BEHIND", Face.BOTTOM: "FROM BELOW",
 }  # fmt: skip
+TALL_ORIGIN = 32.0  # a section plane lower than this would meet the origin symbol, mm on paper
 ON_CENTRE = "SECTION ON THE CENTRE LINE"
 
 
@@ -53,6 +54,7 @@ def shaped_views(piece: Piece, scale: float, projection: Projection, style: Styl
         panel.distances(wishes)
         if face is Face.RIGHT and isinstance(piece.blank, Extrusion):
             measure_vee(panel, piece.blank.profile)
+        panel.write_notes()
         complete = _tag(panel, piece, panels) and complete and not panel.crowded
     for face, panel in panels.items():
         _title(panel, face, plane)
@@ -64,7 +66,7 @@ def shaped_views(piece: Piece, scale: float, projection: Projection, style: Styl
 
 def faces_of(piece: Piece) -> tuple[Face, ...]:
     """Return the faces that are looked at, the main view first."""
-    own = {feature.face for feature in (*piece.pockets, *piece.grooves, *piece.tenons)}
+    own = {feature.face for feature in _shaped(piece)} - set(_twins(piece).values())
     own |= {hole.face for hole in piece.holes if hole.face.upright or _one_sided(hole)}
     drawn_out = isinstance(piece.blank, Extrusion)
     above = not drawn_out or any(flat(hole) for hole in piece.holes) or Face.TOP in own or Face.BOTTOM in own
@@ -75,6 +77,21 @@ def faces_of(piece: Piece) -> tuple[Face, ...]:
     return (*wanted, *(face for face in (Face.LEFT, Face.BACK, Face.BOTTOM) if face in own))
 
 
+def _shaped(piece: Piece) -> tuple[Shaped, ...]:
+    return (*piece.tenons, *piece.grooves, *piece.pockets)
+
+
+def _twins(piece: Piece) -> dict[Face, Face]:
+    """Return the sides that need no view, for the face opposite has the same features, by that face."""
+    found = {}
+    for one, other in ((Face.FRONT, Face.BACK), (Face.RIGHT, Face.LEFT)):
+        near = [replace(feature, face=one) for feature in _shaped(piece) if feature.face is one]
+        far = [replace(feature, face=one) for feature in _shaped(piece) if feature.face is other]
+        if near and sorted(map(repr, near)) == sorted(map(repr, far)):
+            found[one] = other
+    return found
+
+
 def _one_sided(hole: Hole) -> bool:
     """Say whether a hole looks different from the face it starts in."""
     return hole.depth is not None or hole.counterbore is not None or hole.countersink is not None
@@ -82,11 +99,11 @@ def _one_sided(hole: Hole) -> bool:
 
 def plane_of(piece: Piece) -> Plane | None:
     """Return the plane that stands for the front elevation, cutting most of what is hidden, or None."""
-    if any(feature.face is Face.FRONT for feature in (*piece.pockets, *piece.grooves, *piece.tenons, *piece.holes)):
+    if any(feature.face is Face.FRONT for feature in (*_shaped(piece), *piece.holes)):
         return None
     y0, y1 = piece.blank.plan.bounds[1], piece.blank.plan.bounds[3]
     middle = origin_of(piece).y if origin_of(piece).central else (y0 + y1) / 2.0
-    shaped = [f for f in (*piece.pockets, *piece.tenons, *piece.grooves) if not f.face.upright]
+    shaped = [feature for feature in _shaped(piece) if not feature.face.upright]
     metal = piece.metal
     boxes = [metal.outline(f).bounds for f in shaped]
     rows = {round(hole.y, 6) for hole in piece.holes if flat(hole)}
@@ -97,7 +114,10 @@ def plane_of(piece: Piece) -> Plane | None:
             continue
         cut = {_kind(hole) for hole in piece.holes if flat(hole) and abs(hole.y - y) < 1e-6}
         worth = sum(2.0 if blind else 0.5 for _, blind in cut)
-        worth += sum(2.0 for b in boxes if b[1] < y < b[3])
+        for feature, b in zip(shaped, boxes, strict=True):
+            on_axis = abs((b[1] + b[3]) / 2.0 - y) < 1e-6
+            if on_axis or (b[1] < y < b[3] and metal.outline(feature).diameter is None):
+                worth += 3.0 if on_axis else 2.0
         worth += 1.0 if isinstance(piece.blank, Disc) and piece.blank.bore and abs(y - middle) < 1e-6 else 0.0
         worth += 0.4 if abs(y - middle) < 1e-6 else 0.0
         if worth >= 2.0 and (best is None or worth > best[0] + 1e-9):
@@ -134,12 +154,13 @@ def _centre_lines(piece: Piece, face: Face, scale: float, style: Style) -> Itera
             yield _shown_line(face, (u, low[axes[1]] - over), (u, high[axes[1]] + over))
         if face.axis == 2:
             yield _shown_line(face, (low[0] - over, v), (high[0] + over, v))
-    for feature in (*piece.pockets, *piece.tenons, *piece.grooves):
+    for feature in _shaped(piece):
         if feature.face is not face:
             continue
         outline = metal.outline(feature)
         if isinstance(feature, Groove):
-            yield _groove_axis(face, feature, outline.bounds, over)
+            if not is_step(feature, metal):
+                yield _groove_axis(face, feature, outline.bounds, over)
         elif outline.diameter is not None:
             yield from centre_mark(
                 shown(face, outline.centroid), Hole(x=0.0, y=0.0, diameter=outline.diameter), scale, style
@@ -204,12 +225,14 @@ def _write(
             wishes.append(Wish(False, 0.0, long, (0.0, thick), (0.0, thick), Side.BOTTOM, "<>", PLACES))
         else:
             wishes.append(Wish(True, 0.0, thick, (0.0, long), (0.0, long), Side.RIGHT, "<>", PLACES))
-    own: list[Shaped] = [f for f in (*piece.tenons, *piece.grooves, *piece.pockets) if f.face is face]
+    own = [feature for feature in _shaped(piece) if feature.face is face]
+    words = {Face.FRONT: "BOTH SIDES", Face.RIGHT: "BOTH ENDS"}
+    both = {id(feature): words[face] for feature in own} if face in _twins(piece) else {}
     for circle in circles:
         if _face_of(circle, faces) is face:
             panel.diameter(shown(face, circle.centre), circle.diameter / 2.0, "⌀<> B.C.")
             wishes += _circle_places(panel, circle, origin)
-    wishes += measure_features(panel, own, metal, origin)
+    wishes += measure_features(panel, own, metal, origin, both)
     return wishes
 
 
@@ -270,8 +293,9 @@ def _trace(panel: Panel, plane: Plane) -> list[Mark]:
     style, core = panel.style, panel.core
     y = panel.view.to_paper((0.0, plane.at))[1]
     marks: list[Mark] = []
-    for x, way in ((core.x0, -1.0), (core.x1, 1.0)):
-        near, end = x + way * 1.5, x + way * 8.0
+    aside = 14.0 if y < TALL_ORIGIN else 0.0
+    for x, way in ((core.x0 - aside, -1.0), (core.x1, 1.0)):
+        near, end = x + way * 1.0, x + way * 8.0
         marks += [
             Stroke(((near, y), (end, y)), Line.SECTION),
             line((end, y - 9.0), (end, y - 1.0)),

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from math import degrees
 
-from slotwright.drawings.callouts import DEPTH, THROUGH, deviation, times
+from slotwright.drawings.callouts import DEPTH, THROUGH, deviations, times
 from slotwright.drawings.dimensioning import Side
 from slotwright.drawings.shapes.panel import Panel, Wish
 from slotwright.drawings.shapes.patterns import SAME, Origin
 from slotwright.drawings.shapes.reading_outlines import Form, Reading, distinct, read, symmetric_about
 from slotwright.drawings.shapes.seen import flips, shown
 from slotwright.drawings.style import Style
+from slotwright.pieces.faces import Face, plane_axes
 from slotwright.pieces.features import Groove, Limits, Pocket, Tenon
 from slotwright.pieces.metal import Metal
 from slotwright.pieces.outline import Outline
@@ -20,6 +22,7 @@ from slotwright.pieces.segment import Point, Segment
 PLACES = 2  # decimals of outer sizes, as for bars
 Shaped = Pocket | Tenon | Groove
 Span = tuple[float, float]
+_NOTHING: Mapping[int, str] = {}
 
 
 def limited(limits: Limits | None, style: Style, before: str = "") -> tuple[str, int | None]:
@@ -27,7 +30,7 @@ def limited(limits: Limits | None, style: Style, before: str = "") -> tuple[str,
     if limits is None:
         return f"{before}<>", None
     places = 4 if style.unit == "in" else 3
-    upper, lower = deviation(limits.upper, places, style), deviation(limits.lower, places, style)
+    upper, lower = deviations(limits, places, style)
     if abs(limits.upper + limits.lower) < 1e-9:
         return f"{before}<> {limits.tolerance} ±{style.number(limits.upper, places)}".replace("  ", " "), places
     return f"{before}<> {limits.tolerance} ({upper}/{lower})".replace("  ", " "), places
@@ -37,10 +40,9 @@ def limited(limits: Limits | None, style: Style, before: str = "") -> tuple[str,
 
 
 def measure_outline(panel: Panel, outline: Outline) -> list[Wish]:
-    """Return the distances that give an outline its size; rounded and broken corners are noted at once."""
+    """Return the distances that give an outline its size; rounded and broken corners are noted on leaders."""
     reading = read(outline)
     x0, y0, x1, y1 = outline.bounds
-    style = panel.style
     if reading.form is Form.CIRCLE:
         middle = (y0 + y1) / 2.0
         return [Wish(False, x0, x1, (middle, middle), (middle, middle), Side.TOP, "⌀<>", PLACES)]
@@ -65,7 +67,6 @@ def measure_outline(panel: Panel, outline: Outline) -> list[Wish]:
             if high - low > SAME:
                 wishes.append(Wish(False, low, high, (floor, floor), (floor, floor), Side.BOTTOM))
             wishes.append(Wish(True, floor, ry, (low, high), (lx, rx), Side.LEFT))
-    del style
     return wishes
 
 
@@ -100,10 +101,11 @@ def _across(reading: Reading, outline: Outline, axis: int) -> Iterator[Wish]:
     if symmetric_about(outline, axis, (low + high) / 2.0) and axis == 0:
         for a, b in zip(values, reversed(values), strict=True):
             if b - a > SAME:
-                yield Wish(upright, a, b, spans[a], spans[b], side, "<>", PLACES)
+                yield Wish(upright, a, b, spans[a], spans[b], side, "<>", PLACES if a == values[0] else None)
         return
     for value in values[1:]:
-        yield Wish(upright, values[0], value, spans[values[0]], spans[value], side, "<>", PLACES)
+        places = PLACES if value == values[-1] else None
+        yield Wish(upright, values[0], value, spans[values[0]], spans[value], side, "<>", places)
 
 
 def _span(corners: Sequence[Point], axis: int, value: float) -> Span:
@@ -141,10 +143,20 @@ def _arc(panel: Panel, side: Segment) -> tuple[Point, float, float, float]:
 # Features
 
 
-def measure_features(panel: Panel, features: Iterable[Shaped], metal: Metal, origin: Origin) -> list[Wish]:
-    """Return the distances that size and locate features; what else they need is noted at once."""
+def measure_features(
+    panel: Panel, features: Iterable[Shaped], metal: Metal, origin: Origin, both: Mapping[int, str] = _NOTHING
+) -> list[Wish]:
+    """Return the distances that size and locate features; what else they need is noted on leaders.
+
+    Args:
+        panel: the view they are seen in.
+        features: those of the view's face.
+        metal: of the piece.
+        origin: what places are measured from.
+        both: by id, what the notes of features add that come on the opposite face too.
+    """
     wishes: list[Wish] = []
-    located: set[tuple[bool, float]] = set()
+    places: list[Wish] = []
     for alike in _alike(features, metal):
         first = alike[0]
         outline = metal.outline(first)
@@ -154,14 +166,23 @@ def measure_features(panel: Panel, features: Iterable[Shaped], metal: Metal, ori
             wishes += _groove_sizes(panel, first, metal, count)
         elif reading.form in (Form.RECTANGLE, Form.OBROUND) and reading.angle in (0.0, 90.0):
             wishes += _shown_all(panel, _sizes(first, outline, reading, panel.style, count))
-        _feature_note(panel, first, outline, reading, count)
-        for one in alike:
-            for wish in _places(panel, one, metal, origin):
-                key = (wish.upright, round(wish.low + wish.high, 4))
-                if key not in located:
-                    located.add(key)
-                    wishes.append(wish)
-    return wishes
+        _feature_note(panel, first, outline, reading, count, both.get(id(first), ""))
+        places += [wish for one in alike for wish in _places(panel, one, metal, origin)]
+    return [*wishes, *_paired(places, origin)]
+
+
+def _paired(places: Iterable[Wish], origin: Origin) -> Iterator[Wish]:
+    """Say each place once; two as far on either side of the middle are one distance about it."""
+    unlike: dict[tuple[bool, float, float], Wish] = {}
+    for wish in places:
+        unlike.setdefault((wish.upright, round(wish.low, 4), round(wish.high, 4)), wish)
+    for (upright, low, high), wish in unlike.items():
+        before = unlike.get((upright, round(2.0 * low - high, 4), low))
+        after = unlike.get((upright, high, round(2.0 * high - low, 4)))
+        if not origin.central or (before is None and after is None):
+            yield wish
+        elif after is not None:
+            yield replace(wish, high=after.high, high_span=after.high_span)
 
 
 def _alike(features: Iterable[Shaped], metal: Metal) -> list[list[Shaped]]:
@@ -198,16 +219,12 @@ def _groove_sizes(panel: Panel, groove: Groove, metal: Metal, count: str) -> Ite
 
 
 def _face_size(panel: Panel, metal: Metal) -> tuple[float, float]:
-    from slotwright.pieces.faces import plane_axes
-
     first, second = plane_axes(panel.face.axis)
     return metal.size[first], metal.size[second]
 
 
 def _shown_all(panel: Panel, wishes: Iterable[Wish]) -> Iterator[Wish]:
     """Take distances from a face's coordinates into its view's."""
-    from dataclasses import replace
-
     su, sv = flips(panel.face)
     for wish in wishes:
         along, across = (sv, su) if wish.upright else (su, sv)
@@ -229,8 +246,7 @@ def _places(panel: Panel, feature: Shaped, metal: Metal, origin: Origin) -> Iter
     if isinstance(feature, Groove):
         level = feature.along == "x"
         at = v if level else u
-        half = feature.width / 2.0
-        if 0.0 < at - half and at + half < size[1 if level else 0]:
+        if not is_step(feature, metal):
             wanted.append((level, at, ((x0, x1) if level else (y0, y1))))
         for end in (feature.start, feature.end):
             if end is not None:
@@ -245,20 +261,30 @@ def _places(panel: Panel, feature: Shaped, metal: Metal, origin: Origin) -> Iter
         whole = (0.0, size[0] if upright else size[1])
         ends = (zero, at) if zero < at else (at, zero)
         spans = (whole, reach) if zero < at else (reach, whole)
-        found.append(Wish(upright, *ends, *spans, Side.LEFT if upright else Side.BOTTOM))
+        below = Side.TOP if panel.face is Face.BOTTOM and origin.central else Side.BOTTOM  # away from the letter Y
+        found.append(Wish(upright, *ends, *spans, Side.LEFT if upright else below))
     yield from _shown_all(panel, found)
 
 
-def _feature_note(panel: Panel, feature: Shaped, outline: Outline, reading: Reading, count: str) -> None:
+def is_step(groove: Groove, metal: Metal) -> bool:
+    """Say whether a groove takes an edge of its face away."""
+    first, second = plane_axes(groove.face.axis)
+    across = metal.size[second if groove.along == "x" else first]
+    return groove.centre - groove.width / 2.0 <= SAME or groove.centre + groove.width / 2.0 >= across - SAME
+
+
+def _feature_note(
+    panel: Panel, feature: Shaped, outline: Outline, reading: Reading, count: str, more: str
+) -> None:
     """Say what a feature is, how deep or high, and how its corners are."""
     style, sign = panel.style, times(panel.style)
-    words = f"{count}{name_of(feature, reading)} {_depth(feature, style)}"
+    words = f"{count}{name_of(feature, reading)} {_depth(feature, style)} {more}".rstrip()
     lines = [words]
     if reading.form is Form.CIRCLE and not isinstance(feature, Groove):
         text, places = limited(feature.length_limits, style, "⌀")
         panel.diameter(
             shown(panel.face, outline.centroid), (outline.diameter or 0.0) / 2.0,
-            f"{count}{name_of(feature, reading)} {text} {_depth(feature, style)}", places,
+            f"{count}{name_of(feature, reading)} {text} {_depth(feature, style)} {more}".rstrip(), places,
         )  # fmt: skip
         if feature.note:
             panel.pointed(_tips(panel, outline), (feature.note.upper(),))

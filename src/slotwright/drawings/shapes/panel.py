@@ -6,7 +6,7 @@ out as wholes. Places are tried from near to far; the first where nothing is tou
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from math import cos, degrees, hypot, radians, sin
 
@@ -14,6 +14,7 @@ from slotwright.drawings import lettering
 from slotwright.drawings.dimensioning import Side, arrow, line, linear
 from slotwright.drawings.placing import Box, Register, circle_box, marks_box, points_box, text_box
 from slotwright.drawings.sheet import (
+    Anchor,
     Arc,
     Circle,
     Dimension,
@@ -31,8 +32,9 @@ from slotwright.drawings.style import Style
 from slotwright.drawings.symbols import leader
 from slotwright.pieces.faces import Face
 
+SMALL_CIRCLE = 12.0  # radius up to which a leader does not run over a hole, mm on paper; our choice
 STEP = 2.0  # between the places tried for a dimension line, mm
-FARTHEST = 150.0  # from the view, mm
+NEAR, FARTHEST = 26, 70  # places tried on the better side before the other one, and in all
 ROUND_NOTE = (45.0, 135.0, -45.0, -135.0, 60.0, 120.0, -60.0, -120.0, 30.0, 150.0, -30.0, -150.0, 75.0, 105.0, -75.0,
               -105.0, 15.0, 165.0, -15.0, -165.0)  # fmt: skip
 LENGTHS = (8.0, 11.0, 15.0, 20.0, 26.0, 33.0, 41.0, 50.0, 62.0, 76.0, 92.0, 110.0)
@@ -84,8 +86,10 @@ class Panel:
     crowded: bool = False
     register: Register = field(default_factory=Register)
     _texts: list[Box] = field(default_factory=list)
+    _lettered: list[tuple[Box, bool]] = field(default_factory=list)
     _lines: list[tuple[Point, Point]] = field(default_factory=list)
     _measured: list[tuple[Point, Point]] = field(default_factory=list)
+    _waiting: list[Callable[[], None]] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         shown = list(on_paper(self.view))
@@ -107,13 +111,17 @@ class Panel:
         self.register.add(dimension.marks)
         for mark in dimension.marks:
             if isinstance(mark, Text):
-                self._texts.append(text_box(mark))
+                self._take_text(mark)
             elif isinstance(mark, Stroke):
                 parts = list(zip(mark.points, mark.points[1:], strict=False))
                 along = dimension.kind is DimensionKind.LINEAR and _is_along(mark, dimension.direction)
                 (self._measured if along else self._lines).extend(parts)
             elif isinstance(mark, Arc):
                 self._measured.extend(_chords(mark))
+
+    def _take_text(self, text: Text) -> None:
+        self._texts.append(text_box(text))
+        self._lettered.append((text_box(text), text.line is Line.DIMENSION))
 
     def note(self, marks: Iterable[Mark]) -> None:
         """Put marks where they stand."""
@@ -122,7 +130,7 @@ class Panel:
         self.register.add(kept)
         for mark in kept:
             if isinstance(mark, Text):
-                self._texts.append(text_box(mark))
+                self._take_text(mark)
             elif isinstance(mark, Stroke) and mark.line is Line.DIMENSION:
                 self._lines += list(zip(mark.points, mark.points[1:], strict=False))
 
@@ -147,12 +155,12 @@ class Panel:
 
     def _tries(self, wish: Wish) -> Iterator[Dimension]:
         flipped = {Side.TOP: Side.BOTTOM, Side.BOTTOM: Side.TOP, Side.LEFT: Side.RIGHT, Side.RIGHT: Side.LEFT}
-        sides = (wish.side, flipped[wish.side])
-        for far in range(int((FARTHEST - self.style.first_offset) / STEP)):
-            out = self.style.first_offset + far * STEP
-            for side in sides if far > 8 else sides[:1]:
-                for up in (True, False):
-                    yield self._linear(wish, side, out, up)
+        near, far = range(NEAR), range(NEAR, FARTHEST)
+        for side, steps in ((wish.side, near), (flipped[wish.side], near), (wish.side, far), (flipped[wish.side], far)):
+            for step in steps:
+                out = self.style.first_offset + step * STEP
+                yield self._linear(wish, side, out, True)
+                yield self._linear(wish, side, out, False)
 
     def _linear(self, wish: Wish, side: Side, out: float, up: bool) -> Dimension:
         edge = {Side.TOP: self.core.y1, Side.BOTTOM: self.core.y0, Side.LEFT: self.core.x0, Side.RIGHT: self.core.x1}
@@ -169,6 +177,8 @@ class Panel:
         for mark in dimension.marks:
             if isinstance(mark, Text) and not self.register.free(text_box(mark).grown(clear)):
                 return False
+            if isinstance(mark, Fill) and any(box.grown(clear).meets(points_box(mark.points)) for box in self._texts):
+                return False
         for mark in dimension.marks:
             if not isinstance(mark, Stroke):
                 continue
@@ -181,32 +191,42 @@ class Panel:
                     return False
             elif any(_cross(a, b, *other) for other in self._measured):
                 return False
-            if any(box.grown(clear).cut_by(a, b) for box in self._texts):
+            if any(box.grown(clear if strict else 1.0).cut_by(a, b) for box, strict in self._lettered):
                 return False
         return True
 
     # Notes on leaders
 
     def pointed(self, tips: Sequence[Point], words: Sequence[str]) -> None:
-        """Place a note with a leader to one of some points of the model."""
+        """Note words with a leader to one of some points of the model; placed by `write_notes`."""
+        self._waiting.append(lambda: self._pointed(tips, words))
+
+    def diameter(self, centre: Point, radius: float, text: str, places: int | None = None) -> None:
+        """Note a diameter with a leader; placed by `write_notes`."""
+        arcs = [(centre, radius, 0.0, 360.0)]
+        self._waiting.append(lambda: self._round(DimensionKind.DIAMETER, arcs, text, places))
+
+    def radius(self, arcs: Sequence[tuple[Point, float, float, float]], text: str, places: int | None = None) -> None:
+        """Note a radius with a leader to one of some arcs: centre, radius, from, to in degrees."""
+        self._waiting.append(lambda: self._round(DimensionKind.RADIUS, arcs, text, places))
+
+    def write_notes(self) -> None:
+        """Place the notes that wait; they find their way round the distances, which have less choice."""
+        for place in self._waiting:
+            place()
+        self._waiting.clear()
+
+    def _pointed(self, tips: Sequence[Point], words: Sequence[str]) -> None:
         for tip, elbow, left in self._spots([(self.view.to_paper(t), None) for t in tips], words):
             self.note(leader(tip, elbow, words, self.style, to_left=left))
             return
-
-    def diameter(self, centre: Point, radius: float, text: str, places: int | None = None) -> None:
-        """Place a diameter with a leader."""
-        self._round(DimensionKind.DIAMETER, [(centre, radius, 0.0, 360.0)], text, places)
-
-    def radius(self, arcs: Sequence[tuple[Point, float, float, float]], text: str, places: int | None = None) -> None:
-        """Place a radius with a leader to one of some arcs (centre, radius, from, to in degrees)."""
-        self._round(DimensionKind.RADIUS, arcs, text, places)
 
     def _round(
         self, kind: DimensionKind, arcs: Sequence[tuple[Point, float, float, float]], text: str, places: int | None
     ) -> None:
         style = self.style
         shown = style.places if places is None else places
-        centre, r = arcs[0][0], arcs[0][1]
+        r = arcs[0][1]
         value = 2.0 * r if kind is DimensionKind.DIAMETER else r
         written = text.replace("<>", style.number(value, shown))
         spots: list[tuple[Point, float | None]] = []
@@ -259,12 +279,21 @@ class Panel:
                         x = elbow[0] + (-1.0 if left else 1.0) * (style.arrow + style.text_gap)
                         low = elbow[1] - style.text / 2.0 - 1.6 * style.text * (len(words) - 1) - 0.25 * style.text
                         box = Box(x - wide if left else x, low, x if left else x + wide, elbow[1] + style.text / 2.0)
-                        if self._note_fits(tip, elbow, box, clear):
+                        if self._note_fits(tip, elbow, box, clear) and (clear < 2.0 or not self._over_hole(tip, elbow)):
                             yield tip, elbow, left
                             return
         self.crowded = True
         tip, own = tips[0]
         yield tip, (tip[0] + 12.0, tip[1] + 12.0), False
+
+    def _over_hole(self, tip: Point, elbow: Point) -> bool:
+        """Say whether a leader runs over a small circle that it does not point at."""
+        for mark in self.view.marks:
+            if isinstance(mark, Circle) and mark.line is Line.OUTLINE and mark.radius * self.view.scale < SMALL_CIRCLE:
+                off = _from_line(self.view.to_paper(mark.centre), tip, elbow)
+                if off < mark.radius * self.view.scale - 0.1:
+                    return True
+        return False
 
     def _note_fits(self, tip: Point, elbow: Point, box: Box, clear: float) -> bool:
         if not self.register.free(box.grown(clear)):
@@ -341,8 +370,6 @@ class Panel:
             if r > flank:
                 start, end = flank + style.extension_gap, r + style.extension_overrun
                 marks.append(line((at[0] + start * c, at[1] + start * s), (at[0] + end * c, at[1] + end * s)))
-        from slotwright.drawings.sheet import Anchor
-
         marks.append(Text(middle, written, style.text, Anchor.CENTRE, 0.0, True, Line.DIMENSION))
         return tuple(marks)
 
@@ -389,6 +416,14 @@ def _is_along(mark: Stroke, direction: float) -> bool:
     (x0, y0), (x1, y1) = mark.points[0], mark.points[-1]
     c, s = cos(radians(direction)), sin(radians(direction))
     return abs((x1 - x0) * s - (y1 - y0) * c) < 1e-3
+
+
+def _from_line(point: Point, a: Point, b: Point) -> float:
+    """From a point to a straight piece of line."""
+    dx, dy = b[0] - a[0], b[1] - a[1]
+    square = dx * dx + dy * dy
+    share = min(1.0, max(0.0, ((point[0] - a[0]) * dx + (point[1] - a[1]) * dy) / square)) if square else 0.0
+    return hypot(point[0] - a[0] - share * dx, point[1] - a[1] - share * dy)
 
 
 def _level(one: tuple[Point, Point], other: tuple[Point, Point]) -> bool:

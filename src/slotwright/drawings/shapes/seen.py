@@ -23,10 +23,7 @@ from slotwright.pieces.metal import Metal
 from slotwright.pieces.piece import Piece
 from slotwright.pieces.segment import Segment
 
-OPPOSITE = {
-    Face.TOP: Face.BOTTOM, Face.BOTTOM: Face.TOP, Face.FRONT: Face.BACK,
-    Face.BACK: Face.FRONT, Face.LEFT: Face.RIGHT, Face.RIGHT: Face.LEFT,
-}  # fmt: skip
+LEAST_THREAD = 0.5  # hidden lines of a thread nearer to those of its bore would run together, mm on paper; our choice
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +58,7 @@ def view_marks(piece: Piece, face: Face, plane: Plane | None, scale: float, styl
     if plane is not None:
         marks += _lining(bodies, plane, LINING / scale)
     metal = piece.metal
-    marks += _threads(piece, metal, face, plane, style)
+    marks += _threads(piece, metal, face, plane, scale, style)
     marks += _centres(piece, metal, face, plane, scale, style)
     return tuple(mirrored(mark, face) for mark in _once(marks))
 
@@ -101,7 +98,9 @@ def hole_in_view(hole: Hole, face: Face) -> Hole:
     return replace(hole, x=u, y=v, slot_angle=angle)
 
 
-def _threads(piece: Piece, metal: Metal, face: Face, plane: Plane | None, style: Style) -> Iterator[Mark]:
+def _threads(
+    piece: Piece, metal: Metal, face: Face, plane: Plane | None, scale: float, style: Style
+) -> Iterator[Mark]:
     for hole in piece.holes:
         if hole.thread is None:
             continue
@@ -113,6 +112,8 @@ def _threads(piece: Piece, metal: Metal, face: Face, plane: Plane | None, style:
                 yield from (mirrored(mark, face) for mark in ring)
         elif plane is None or _cuts(plane, hole):
             line = Line.HIDDEN if plane is None else Line.THREAD
+            if line is Line.HIDDEN and (hole.thread.major - hole.diameter) / 2.0 * scale < LEAST_THREAD:
+                continue
             yield from (Stroke(crest, line) for crest in _crests(hole, metal, face))
 
 
