@@ -114,22 +114,25 @@ def cut_list(pieces: Iterable[Piece], unit: str) -> bytes:
     mass_unit = "lb" if unit == "in" else "kg"
     head = ("piece", "quantity", "stock", "material", f"cut_length_{unit}", f"finished_length_{unit}",
             f"width_{unit}", f"thickness_{unit}", f"mass_{mass_unit}")  # fmt: skip
-    rows = [
-        (
-            piece.name,
-            str(piece.quantity),
-            piece.stock,
-            piece.material.name,
-            _sawn(piece.cut_length, unit),
-            _sawn(piece.blank.length, unit),
-            _sawn(piece.blank.width, unit),
-            _sawn(piece.blank.thickness, unit),
-            sizes.decimals(sizes.in_unit(piece.mass, "kg", mass_unit), 3),
-        )
-        for piece in pieces
-        if piece.sawn
-    ]
+    rows = [_cut_row(piece, unit, mass_unit) for piece in pieces if piece.sawn]
     return table([head, *rows])
+
+
+def _cut_row(piece: Piece, unit: str, mass_unit: str) -> tuple[str, ...]:
+    """One piece's row; what stands out of its blank must be in the section that is sawn."""
+    low, high = piece.overall
+    length, width, thickness = (b - a for a, b in zip(low, high, strict=True))
+    return (
+        piece.name,
+        str(piece.quantity),
+        piece.stock,
+        piece.material.name,
+        _sawn(length + piece.saw_allowance, unit),
+        _sawn(length, unit),
+        _sawn(width, unit),
+        _sawn(thickness, unit),
+        sizes.decimals(sizes.in_unit(piece.mass, "kg", mass_unit), 3),
+    )
 
 
 def _sawn(mm: float, unit: str) -> str:

@@ -15,6 +15,7 @@ from slotwright.records import parameters as p
 from slotwright.records import reading
 from slotwright.records.toml_text import toml_text
 from slotwright.sharing.design_file import NO_LIST, Design
+from slotwright.sharing.outline_files import outline_data
 from slotwright.sharing.workspace import Resolved, Workspace
 
 HEAD = "# This design stands alone: its table, the stock it uses and the shop's taps and reamers are written in it.\n\n"
@@ -84,7 +85,17 @@ def alone_text(path: Path, stands_alone: Design) -> str:
     if isinstance(stands_alone.rack, RackFile):
         used = {bar.name for bar in stands_alone.rack.bar}
         found["rack"]["bar"] = [bar for bar in found["rack"].get("bar", ()) if bar["name"] in used]
+    pairs = zip(found["fixture"], stands_alone.fixture, strict=True)
+    found["fixture"] = [_inline_outline(given, made) for given, made in pairs]
     return HEAD + toml_text(found)
+
+
+def _inline_outline(given: dict[str, Any], made: p.Record) -> dict[str, Any]:
+    """Return a fixture's data with the corners of an outline in place of its DXF file's name."""
+    outline = given.get("outline")
+    if isinstance(outline, dict) and "dxf" in outline:
+        return {**given, "outline": outline_data(made.outline)}  # type: ignore[attr-defined]  # it gave one, so it has one
+    return given
 
 
 def _inline_table(given: Any, workspace: Workspace, otherwise: str) -> dict[str, Any]:
