@@ -1,6 +1,6 @@
 """Read a DXF file tag by tag, without any library: what a file says, before anybody draws conclusions.
 
-Group codes by the DXF reference of AutoCAD 2018.
+Group codes by the published DXF reference, R2018.
 """
 
 from __future__ import annotations

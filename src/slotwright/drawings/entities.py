@@ -1,7 +1,7 @@
 """Say marks and dimensions in the tags of a DXF file (R2018); pure text, without any library.
 
 A drawing library builds each entity as an object and checks it on the way out; a sheet has a thousand of them, and
-these few kinds are simple. Group codes: DXF reference of AutoCAD 2018; the reading tests go by other readers.
+these few kinds are simple. Group codes: published DXF reference, R2018; the reading tests go by other readers.
 """
 
 from __future__ import annotations
