@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from slotwright import __version__
+from slotwright import __version__, cli_library
 from slotwright.errors import SlotwrightError, printing
 
 if TYPE_CHECKING:
@@ -270,6 +270,10 @@ def _shown(path: Path) -> str:
         return printing(path.resolve().relative_to(Path.cwd()).as_posix()) or "."
     except (ValueError, OSError):
         return printing(path.as_posix())
+
+
+for _command in cli_library.COMMANDS:
+    commands.add_command(_command)
 
 
 def main() -> None:
