@@ -266,3 +266,16 @@ def test_a_long_title_is_made_smaller_not_longer() -> None:
 @pytest.mark.parametrize("look", LOOKS.values(), ids=list(LOOKS))
 def test_the_same_piece_gives_the_same_drawing(look: Style) -> None:
     assert piece_drawing(TWO_ROWS, DATA, look) == piece_drawing(TWO_ROWS, DATA, look)
+
+
+def test_figures_that_only_locate_holes_with_a_position_tolerance_are_boxed() -> None:
+    """ISO 1101 and ASME Y14.5: theoretically exact (basic) dimensions. By hand from TWO_ROWS: y 18 also locates E1."""
+    boxed, free = set(), set()
+    for view in piece_drawing(TWO_ROWS, DATA, ISO).sheets[0].views:
+        for dimension in view.dimensions:
+            words = next(m.text for m in dimension.marks if isinstance(m, Text))
+            rim = any(isinstance(m, Stroke) and m.closed for m in dimension.marks)
+            (boxed if rim else free).add(words)
+    assert boxed == {"50", "176", "302", "62"}
+    assert {"18", "40", "20", "100", "120", "140", "240", "340", "360", "80", "30"} <= free
+    assert "X AND Y OF HOLES WITH ⌖ ARE BASIC DIMENSIONS." in _words(piece_drawing(TWO_ROWS, DATA, ASME))

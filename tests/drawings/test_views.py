@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import atan2, cos, degrees, dist, hypot, radians, sqrt, tan
 
 import pytest
 
+from slotwright.drawings.linings import lining
 from slotwright.drawings.pictorial import pictorial, project
 from slotwright.drawings.profiles import profile
-from slotwright.drawings.sections import cut_for, lining, section
+from slotwright.drawings.sections import cut_for, section
 from slotwright.drawings.sheet import Arc, Circle, Line, Mark, Point, Stroke
 from slotwright.drawings.style import Style, style
 from slotwright.drawings.views import elevation, hole_from_above, plan
+from slotwright.parts.materials import material
 from slotwright.pieces.features import Counterbore, Face, Hole
 from slotwright.pieces.piece import Piece
 from tests.drawings.pieces import ALL, CROWDED, INCH_BAR, METRIC, TWO_ROWS, bar, plain, tapped
@@ -236,3 +239,27 @@ def test_floor_of_a_shallow_counterbore_is_seen_in_part() -> None:
 
 def test_two_rows_have_everything_drawn() -> None:
     assert sum(isinstance(m, Circle) for m in plan(TWO_ROWS, 0.5, ISO)) == 11  # 10 round bores, one counterbore
+
+
+def _section_lines(metal: str) -> list[tuple[bool, float]]:
+    """Direction and length of every section line of a plain bar in a material."""
+    piece = replace(bar(tapped(80.0, 20.0, 12.0, 9.0)), material=material(metal))
+    cut = cut_for(piece)
+    assert cut is not None
+    spans = [m.points for m in section(piece, cut, 1.0, style("iso", "mm"))
+             if isinstance(m, Stroke) and m.line is Line.HATCH]  # fmt: skip
+    return [((b[0] - a[0]) * (b[1] - a[1]) > 0.0, dist(a, b)) for a, b in spans]
+
+
+def test_materials_are_told_apart_by_their_lining() -> None:
+    """Usual symbols, ASME Y14.2 and Y14.3 from memory; ISO 128-50 leaves them free."""
+    iron, steel = _section_lines("EN-GJL-250 / ASTM A48 class 35"), _section_lines("S235JR / AISI 1018-1020")
+    brass, light, plastic = (_section_lines(m) for m in ("CuZn39Pb3 / C36000", "EN AW-6061-T6", "POM-C acetal"))
+    assert all(right for right, _ in (*iron, *steel, *brass))  # one way only
+    assert {right for right, _ in light} == {right for right, _ in plastic} == {True, False}
+    assert len(steel) > 1.2 * len(iron)  # pairs
+    whole = 0.9 * max(long for _, long in iron)
+    assert [long for right, long in brass if long < 5.3]  # dashes
+    assert [long for right, long in brass if long > whole]
+    assert max(long for right, long in light if not right) < 5.3  # dashes only, the other way
+    assert max(long for right, long in plastic if not right) > whole

@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from slotwright.drawings.linings import LINING, lining, metal_lining
 from slotwright.drawings.placing import points_box
 from slotwright.drawings.profiles import profile
-from slotwright.drawings.sections import LINING, lining
 from slotwright.drawings.setup_plan import SAME_AXIS, corners
 from slotwright.drawings.sheet import Line, Mark, Point, Stroke
 from slotwright.drawings.style import Style
@@ -137,7 +137,8 @@ def _piece(placed: PlacedPiece, joint: Joint, half: float, scale: float) -> tupl
         end = ((u, base), (u, base + thick))
         marks += _break(*end, scale) if clipped else [Stroke(end, Line.OUTLINE)]
     marks += [Stroke(tuple((centre + u, base + z) for u, z in wall), Line.OUTLINE) for wall in shape.walls]
-    marks += [Stroke(span, Line.HATCH) for span in lining([ring, void], LINING / scale, leaning_left=True)]
+    hatch = placed.piece.material.hatch
+    marks += [Stroke(span, Line.HATCH) for span in metal_lining([ring, void], hatch, scale, leaning_left=True)]
     wall = max(u for u, _ in void)
     return marks, ((wall + right) / 2.0, base + thick / 2.0)
 

@@ -37,7 +37,7 @@ def most_breaks(piece: Piece, scale: float) -> int:
 
 
 def stretches(
-    piece: Piece, scale: float, located: bool, style: Style, most: int, bends: Iterable[float] = ()
+    piece: Piece, scale: float, pitch: float | None, style: Style, most: int, bends: Iterable[float] = ()
 ) -> tuple[Stretch, ...]:
     """Return what can be left out of a bar's views, from left to right.
 
@@ -46,7 +46,7 @@ def stretches(
     Args:
         piece: the bar.
         scale: paper over model.
-        located: ordinates locate the holes.
+        pitch: of neighbouring figures of ordinates, mm; None where no ordinates locate the holes.
         style: of the ordinates.
         most: breaks at most; the widest stretches are taken.
         bends: where a section plane bends, model x.
@@ -58,7 +58,7 @@ def stretches(
         [
             (0.0, END),
             (blank.length * scale - END, blank.length * scale),
-            *_kept(piece, scale, located, style),
+            *_kept(piece, scale, pitch, style),
             *((x * scale - BESIDE, x * scale + BESIDE) for x in bends),
         ]
     )
@@ -72,15 +72,15 @@ def stretches(
     return tuple(sorted(longest))
 
 
-def _kept(piece: Piece, scale: float, located: bool, style: Style) -> Iterable[Stretch]:
+def _kept(piece: Piece, scale: float, pitch: float | None, style: Style) -> Iterable[Stretch]:
     over = max(mark_overrun(style), BESIDE)
     for hole in piece.holes:
         wide = reach(hole)[0] * scale + over
         yield hole.x * scale - wide, hole.x * scale + wide
-    if located:
+    if pitch is not None:
         places = sorted({0.0, *(round(hole.x, 6) for hole in piece.holes)})
-        for label in spread([x * scale for x in places], 2.0 * style.text):
-            yield label - style.text - BESIDE / 2.0, label + style.text + BESIDE / 2.0
+        for label in spread([x * scale for x in places], pitch):
+            yield label - (pitch + BESIDE) / 2.0, label + (pitch + BESIDE) / 2.0
 
 
 def parts(left: float, right: float, removed: Sequence[Stretch]) -> list[Stretch]:

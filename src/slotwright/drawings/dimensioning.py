@@ -27,6 +27,8 @@ from slotwright.drawings.sheet import (
 )
 from slotwright.drawings.style import Style
 
+BOX_PAD = 0.35  # clear space between a figure and its box, in heights of capitals; our choice
+
 
 class Side(Enum):
     """A side of a view, as (outward x, outward y)."""
@@ -204,10 +206,17 @@ class Station:
     Attributes:
         at: model point of the feature.
         start: paper coordinate, across the side, where its leader starts.
+        exact: its figure stands in a box: a theoretically exact (basic) dimension (ISO 1101, ASME Y14.5).
     """
 
     at: Point
     start: float
+    exact: bool = False
+
+
+def label_pitch(style: Style, *, exact: bool) -> float:
+    """Return the least distance of neighbouring ordinates' figures, mm: each stands its own height clear."""
+    return (2.0 + (2.0 * BOX_PAD if exact else 0.0)) * style.text
 
 
 def ordinates(
@@ -234,7 +243,8 @@ def ordinates(
         return ()
     axis = 0 if side.upright else 1
     wanted = [view.to_paper(station.at)[axis] for station in stations]
-    labels = _within(spread(wanted, 2.0 * style.text), limits)
+    pitch = label_pitch(style, exact=any(station.exact for station in stations))
+    labels = _within(spread(wanted, pitch), limits)
     moves = max(abs(u - v) for u, v in zip(wanted, labels, strict=True))
     knee = edge + side.sign * 2.0 * style.extension_gap
     end = knee + side.sign * jog_depth(moves, style)
@@ -258,6 +268,15 @@ def _within(labels: list[float], limits: tuple[float, float] | None) -> list[flo
     return [label + shift for label in labels]
 
 
+def _box(side: Side, along: float, out: float, half: float, style: Style) -> tuple[Mark, ...]:
+    """Return the box round the figure of a theoretically exact dimension."""
+    pad = BOX_PAD * style.text
+    wide, long = style.text / 2.0 + pad, half + pad
+    corners = ((-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0))
+    points = tuple(side.point(along + wide * u, out + long * v) for u, v in corners)
+    return (Stroke(points, Line.DIMENSION, closed=True),)
+
+
 def _ordinate(
     view: View, origin: Point, station: Station, label: float, side: Side, knee: float, end: float, style: Style
 ) -> Dimension:
@@ -269,7 +288,8 @@ def _ordinate(
     path = [side.point(along, station.start), side.point(along, knee), side.point(label, jog), side.point(label, end)]
     if abs(label - along) < 1e-9:
         path = [path[0], path[-1]]
-    outward = side.sign * (style.text_gap + lettering.width(written, style.text) / 2.0)
+    half = lettering.width(written, style.text) / 2.0
+    outward = side.sign * (half + (BOX_PAD * style.text if station.exact else style.text_gap))
     middle = side.point(label, end + outward)
     angle = 90.0 if side.upright else 0.0
     text = Text(middle, written, style.text, Anchor.CENTRE, angle, True, Line.DIMENSION)
@@ -281,5 +301,5 @@ def _ordinate(
         text_at=view.to_model(middle),
         text_angle=angle,
         places=style.places,
-        marks=(line(*path), text),
+        marks=(line(*path), text, *(_box(side, label, end + outward, half, style) if station.exact else ())),
     )

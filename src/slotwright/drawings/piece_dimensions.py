@@ -55,7 +55,9 @@ def _stations(view: View, setting: Setting, side: Side) -> list[Station]:
             continue
         out = view.to_paper((hole.x, hole.y))[1 - axis]
         clear = reach(hole)[1 - axis] * view.scale + mark_overrun(style) + style.extension_gap
-        stations.append(Station((hole.x, hole.y), out + side.sign * clear))
+        here = [one for one in piece.holes if round((one.x, one.y)[axis], 6) == key]
+        exact = all(one.position_tolerance is not None for one in here)
+        stations.append(Station((hole.x, hole.y), out + side.sign * clear, exact))
     return stations
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from slotwright.drawings.callouts import times
+from slotwright.drawings.callouts import POSITION, times
 from slotwright.drawings.piece_signs import EDGES, edge_text
 from slotwright.drawings.shapes.group import places_note
 from slotwright.drawings.sheet_data import other_unit_name, unit_name
@@ -41,6 +41,8 @@ def piece_notes(piece: Piece, style: Style, group: ViewGroup, carried: bool) -> 
         notes.append(f"DEPTHS OF BLIND HOLES ARE TO THE FULL DIAMETER{points}.")
     if any(hole.position_tolerance is not None for hole in piece.holes):
         notes.append("DATUMS: A BOTTOM FACE, B FRONT EDGE, C LEFT END.")
+        exact = "BASIC" if style.name == "asme" else "THEORETICALLY EXACT"
+        notes.append(f"X AND Y OF HOLES WITH {POSITION} ARE {exact} DIMENSIONS.")
     notes += _served(piece)
     notes.append(f"SAW TO {style.number(piece.cut_length, 2)} LONG." if piece.saw_allowance else "")
     notes += piece.notes

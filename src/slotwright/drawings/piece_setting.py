@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from slotwright.drawings import lettering
 from slotwright.drawings.breaks import Stretch, stretches
+from slotwright.drawings.dimensioning import label_pitch
 from slotwright.drawings.sections import Cut, cut_for
 from slotwright.drawings.sheet_data import Projection
 from slotwright.drawings.style import Style
@@ -75,7 +76,7 @@ class Setting:
     @property
     def has_datums(self) -> bool:
         """Whether a position tolerance refers to datums."""
-        return any(hole.position_tolerance is not None for hole in self.piece.holes)
+        return has_exact(self.piece)
 
     @property
     def gap(self) -> float:
@@ -102,10 +103,16 @@ def setting(piece: Piece, scale: float, projection: Projection, style: Style, *,
     if cut is not None and not cut.plain and located:
         cut = None  # the ends of the plane would run into the ordinates
     bends = [x for x, _ in cut.path[1:-1]] if cut is not None else []
-    removed = stretches(piece, scale, located, style, breaks, bends)
+    pitch = label_pitch(style, exact=has_exact(piece)) if located else None
+    removed = stretches(piece, scale, pitch, style, breaks, bends)
     return Setting(
         piece=piece, scale=scale, projection=projection, style=style, located=located, cut=cut, removed=removed
     )
+
+
+def has_exact(piece: Piece) -> bool:
+    """Say whether figures of ordinates may stand in boxes, for a position tolerance goes with them."""
+    return any(hole.position_tolerance is not None for hole in piece.holes)
 
 
 def can_be_located(piece: Piece, scale: float, style: Style) -> bool:
@@ -114,7 +121,7 @@ def can_be_located(piece: Piece, scale: float, style: Style) -> bool:
     rows = {round(hole.y, 6) for hole in piece.holes}
     if max(len(columns), len(rows)) > MOST_ORDINATES:
         return False
-    pitch = 2.0 * style.text
+    pitch = label_pitch(style, exact=has_exact(piece))
     if (len(columns) + 1) * pitch > piece.blank.length * scale + 8.0 * pitch:
         return False
     if (len(rows) + 1) * pitch > piece.blank.width * scale + 6.0 * pitch:

@@ -1,12 +1,12 @@
-"""Sections through a piece: where the plane runs, what it cuts, and the lining of the cut metal."""
+"""Sections through a piece: where the plane runs and what it cuts."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import ceil, sqrt
 
+from slotwright.drawings.linings import metal_lining
 from slotwright.drawings.profiles import profile
 from slotwright.drawings.sheet import Line, Mark, Point, Stroke
 from slotwright.drawings.style import Style
@@ -15,7 +15,6 @@ from slotwright.pieces.features import Hole
 from slotwright.pieces.hole_groups import hole_groups
 from slotwright.pieces.piece import Piece
 
-LINING = 3.0  # distance of section lines, mm on paper; our choice
 BEND_ROOM = 1.0  # clear metal between a cut hole and a bend of the plane, mm
 
 
@@ -128,40 +127,5 @@ def section(piece: Piece, cut: Cut, scale: float, style: Style) -> tuple[Mark, .
         marks += [Stroke(tuple((hole.x + u, z) for u, z in crest), Line.THREAD) for crest in shape.crests]
         marks.append(axis_line(hole.x, shape, scale, style))
         regions.append(tuple((hole.x + u, z) for u, z in shape.void))
-    marks += [Stroke(span, Line.HATCH) for span in lining(regions, LINING / scale)]
+    marks += [Stroke(span, Line.HATCH) for span in metal_lining(regions, piece.material.hatch, scale)]
     return tuple(marks)
-
-
-def lining(
-    regions: Iterable[Sequence[Point]], space: float, *, leaning_left: bool = False
-) -> list[tuple[Point, Point]]:
-    """Return section lines at 45 degrees over the area that an odd number of polygons covers.
-
-    Args:
-        regions: polygons; a void is a polygon inside another.
-        space: distance of neighbouring lines, model mm.
-        leaning_left: the other way, for a neighbouring part.
-    """
-    if leaning_left:
-        mirrored = lining([[(-x, y) for x, y in region] for region in regions], space)
-        return [((-a[0], a[1]), (-b[0], b[1])) for a, b in mirrored]
-    step = space * sqrt(2.0)  # lines are x - y = k step
-    hits: dict[int, list[float]] = {}
-    for polygon in regions:
-        for (x0, y0), (x1, y1) in pairwise((*polygon, polygon[0])):
-            a, b = (x0 - y0) / step, (x1 - y1) / step
-            if a == b:
-                continue
-            low, high = (a, b) if a < b else (b, a)
-            for k in range(ceil(low), ceil(high)):
-                share = (k - a) / (b - a)
-                hits.setdefault(k, []).append(y0 + (y1 - y0) * share)
-    lines: list[tuple[Point, Point]] = []
-    for k in sorted(hits):
-        heights = sorted(hits[k])
-        lines += [
-            ((y + k * step, y), (z + k * step, z))
-            for y, z in zip(heights[::2], heights[1::2], strict=True)
-            if z - y > 0.02 * space
-        ]
-    return lines

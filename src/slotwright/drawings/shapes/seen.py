@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from math import ceil, sqrt
 
-from slotwright.drawings.sections import LINING
+from slotwright.drawings.linings import LINING
 from slotwright.drawings.shapes.bodies import Bodies, spans_of
 from slotwright.drawings.shapes.edges import cut_lines, projected
 from slotwright.drawings.shapes.judging import edges
