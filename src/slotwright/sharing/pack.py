@@ -25,6 +25,8 @@ from slotwright.sharing.zip_safety import MOST_PACKED
 
 EPOCH = (1980, 1, 1, 0, 0, 0)
 """The earliest time a zip file can name: a pack says nothing of when it was made."""
+PLAIN_FILE = 0x20
+"""The attributes of a plain file (APPNOTE.TXT 4.4.15, as MS-DOS has them); the library makes up others for 0."""
 
 
 def pack(
@@ -106,6 +108,7 @@ def _zipped(contents: Files) -> bytes:
         for name, data in contents.items():
             entry = zipfile.ZipInfo(name, EPOCH)
             entry.create_system = 0  # else it would tell which system packed it
+            entry.external_attr = PLAIN_FILE
             entry.compress_type = zipfile.ZIP_DEFLATED
             archive.writestr(entry, data, compresslevel=9)
     return stream.getvalue()
