@@ -92,7 +92,8 @@ class Parameter:
         low, high: bounds in the base unit (mm, deg, kg, N, degC or a count), both included unless low_open.
         default: as a user would write it, or a plain value; None means none.
         inch: the default in a design whose unit is the inch, where that differs.
-        example, example_inch: the value a starter file shows in force; None leaves the line commented out.
+        example, example_inch: the value a starter file shows in force; None leaves the line commented out. True puts
+            an optional RECORD's own examples in force.
         required: whether a file must give it.
         choices: what a CHOICE may be.
         many: a list of such values rather than one.

@@ -29,7 +29,7 @@ def lines(record: type[Record], unit: str, prefix: str = "") -> Iterator[str]:
     for key, parameter in parameters(record).items():
         if (
             parameter.sort in (Sort.RECORD, Sort.VARIANT)
-            and parameter.example_for(unit) is None
+            and parameter.example_for(unit) in (None, True)
             and not parameter.or_name
         ):
             later.append((key, parameter))
@@ -41,7 +41,7 @@ def lines(record: type[Record], unit: str, prefix: str = "") -> Iterator[str]:
         yield ""
         yield f"# {parameter.doc}"
         opening, closing = ("[[", "]]") if parameter.many else ("[", "]")
-        off = "" if parameter.required else "#"
+        off = "" if parameter.required or parameter.example_for(unit) is True else "#"
         yield f"{off}{opening}{prefix}{key}{closing}"
         for line in lines(parameter.record, unit, f"{prefix}{key}."):
             yield f"{off}{line}" if line and not line.startswith("#") else line
