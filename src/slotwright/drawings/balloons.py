@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
-from math import cos, hypot, pi, sin
+from collections.abc import Sequence
+from math import cos, hypot, pi, radians, sin
 
+from slotwright.drawings.placing import Register, circle_box
 from slotwright.drawings.sheet import Anchor, Circle, Fill, Line, Mark, Point, Stroke, Text
 from slotwright.drawings.style import Style
 
 DOT = 0.6  # radius of the dot, mm; our choice
+CLEAR = 1.5  # paper around a balloon, mm; our choice
+REACHES = (14.0, 18.0, 23.0, 29.0, 36.0, 44.0, 53.0, 63.0, 75.0, 90.0)  # from a part to the balloon, mm; our choice
+TURNS = (-37, -143, 37, 143, -60, -120, 60, 120, 0, 180, -20, -160, 20, 160, -80, -100, 80, 100)  # degrees
 
 
 def balloon_radius(style: Style) -> float:
@@ -27,3 +32,35 @@ def balloon(tip: Point, centre: Point, number: int, style: Style) -> tuple[Mark,
         Stroke((rim, tip), Line.NOTE),
         Fill(dot, Line.NOTE),
     )
+
+
+def free_balloon(tips: Sequence[Point], number: int, taken: Register, style: Style) -> tuple[Mark, ...]:
+    """Return a balloon on free paper whose leader crosses no text and no circle, as near to its part as may be.
+
+    Args:
+        tips: places on the part for the dot, the best one first; paper coordinates.
+        number: the item's.
+        taken: what stands already.
+        style: how it looks.
+
+    Returns:
+        Nothing where there is no such place.
+    """
+    radius, near = balloon_radius(style), 0.0
+    ways = [(cos(radians(turn)), sin(radians(turn))) for turn in TURNS]
+    rays = [(tip, way) for tip in tips if taken.passable(tip, tip) for way in ways]
+    for far in REACHES:
+        rim, passed = far - radius, []
+        for tip, way in rays:
+            if not taken.passable(_along(tip, way, near), _along(tip, way, rim)):
+                continue
+            passed.append((tip, way))
+            centre = _along(tip, way, far)
+            if taken.free(circle_box(centre, radius).grown(CLEAR)):
+                return balloon(tip, centre, number, style)
+        rays, near = passed, rim
+    return ()
+
+
+def _along(tip: Point, way: Point, far: float) -> Point:
+    return tip[0] + far * way[0], tip[1] + far * way[1]

@@ -10,6 +10,8 @@ from slotwright.drawings.style import Style
 from slotwright.findings import Finding, Severity
 
 LEADING = 1.7  # from line to line in heights of capitals; our choice
+STOP = "STOP: DO NOT MAKE OR USE"
+BORDER = 1.2  # between the two lines around what must not be missed, mm; our choice
 CAUTIONS = (
     "CHECKS ON THIS SHEET ARE COMPUTED AIDS, NOT A PROOF.",
     "THE MACHINE'S MANUAL AND LOCAL RULES COME FIRST; A COMPETENT PERSON DECIDES.",
@@ -79,7 +81,8 @@ def stop_texts(findings: Iterable[Finding]) -> tuple[str, ...]:
 
 
 def stop_size(texts: Sequence[str], width: float, style: Style) -> tuple[float, float]:
-    """Return the width and height of the box that stop findings stand in."""
+    """Return the width and height of the box that stop findings stand in; it is never narrower than its heading."""
+    width = max(width, lettering.width(STOP, style.title) + 2.0 * (BORDER + style.text))
     rows = sum(len(wrapped(text, style.text, width - 2.0 * style.text)) for text in texts)
     return width, rows * LEADING * style.text + 1.8 * style.title + 2.0 * style.text
 
@@ -89,10 +92,10 @@ def stop_marks(texts: Sequence[str], left: float, top: float, width: float, styl
     _, height = stop_size(texts, width, style)
     right, low = left + width, top - height
     corners = ((left, low), (right, low), (right, top), (left, top))
-    inner = tuple((x + (1.2 if x == left else -1.2), y + (1.2 if y == low else -1.2)) for x, y in corners)
+    inner = tuple((x + (BORDER if x == left else -BORDER), y + (BORDER if y == low else -BORDER)) for x, y in corners)
     marks: list[Mark] = [Stroke(corners, Line.OUTLINE, closed=True), Stroke(inner, Line.OUTLINE, closed=True)]
     y = top - style.text - style.title
-    marks.append(Text((left + style.text, y), "STOP: DO NOT MAKE OR USE", style.title))
+    marks.append(Text((left + style.text, y), STOP, style.title))
     y -= 0.5 * style.title
     for text in texts:
         for words in wrapped(text, style.text, width - 2.0 * style.text):

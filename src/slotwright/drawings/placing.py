@@ -127,13 +127,21 @@ class Register:
                     return False
         return True
 
-    def passable(self, a: Point, b: Point) -> bool:
-        """Say whether a straight line between two points runs through no box and no circle."""
+    def passable(self, a: Point, b: Point, *, over_circles: bool = False) -> bool:
+        """Say whether a straight line between two points runs through no box and, unless it may, no circle."""
         for key in _keys(points_box((a, b))):
             for x0, y0, x1, y1, shape in self._cells.get(key, ()):
                 if shape is None and Box(x0, y0, x1, y1).cut_by(a, b):
                     return False
-                if isinstance(shape, Circle) and _distance(shape.centre, a, b) < shape.radius:
+                if not over_circles and isinstance(shape, Circle) and _distance(shape.centre, a, b) < shape.radius:
+                    return False
+        return True
+
+    def free_of_boxes(self, box: Box) -> bool:
+        """Say whether no lettering and no filled shape in the register meets the box; lines may."""
+        for key in _keys(box):
+            for x0, y0, x1, y1, shape in self._cells.get(key, ()):
+                if shape is None and box.meets(Box(x0, y0, x1, y1)):
                     return False
         return True
 
@@ -159,6 +167,15 @@ def _meets(box: Box, shape: _Line | Circle) -> bool:
     if isinstance(shape, Circle):
         return box.touches_ring(shape.centre, shape.radius)
     return box.cut_by(*shape)
+
+
+def crossing(a: Point, b: Point, c: Point, d: Point) -> bool:
+    """Say whether two straight pieces of line cross; touching is no crossing."""
+    return _side(a, b, c) * _side(a, b, d) < -1e-9 and _side(c, d, a) * _side(c, d, b) < -1e-9
+
+
+def _side(a: Point, b: Point, point: Point) -> float:
+    return (b[0] - a[0]) * (point[1] - a[1]) - (b[1] - a[1]) * (point[0] - a[0])
 
 
 def _distance(point: Point, a: Point, b: Point) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import product
 
 from slotwright.drawings.arranging import Item, arrange, centred
 from slotwright.drawings.formats import Format, formats, preferred_scales
@@ -36,14 +37,16 @@ NOTES_TITLE = "NOTES AND CAUTIONS"
 def choose(layout: Layout, lines: Sequence[PartsLine], notes: tuple[str, ...], data: SheetData, style: Style) -> Choice:
     """Return the smallest sheet, and on it the largest scale, on which everything fits; sections go before size.
 
+    A plan in which every word, balloon and dimension stands free goes before one that is smaller.
+
     Raises:
         SheetError: the table does not fit the largest sheet at the smallest scale.
     """
     job = _Job(layout, lines, notes, data, style)
-    for least in (LEAST_PIECE, 0.0):
+    for whole, least in product((True, False), (LEAST_PIECE, 0.0)):
         for paper in formats(style.name):
             for scale in preferred_scales(style):
-                found = job.fit(paper, scale, least)
+                found = job.fit(paper, scale, least, whole=whole)
                 if found is not None:
                     return found
     raise SheetError(f"table {layout.table.name} does not fit the largest sheet; check its sizes")
@@ -87,8 +90,10 @@ class _Job:
             self._sections[scale] = tuple(drawn)
         return self._sections[scale]
 
-    def fit(self, paper: Format, scale: float, least: float) -> Choice | None:
+    def fit(self, paper: Format, scale: float, least: float, *, whole: bool) -> Choice | None:
         if scale > 1.0 or not self._worth_trying(paper, scale, least):
+            return None
+        if whole and not self.plan(scale).complete:
             return None
         for size in SECTION_SCALES:
             if size > scale and (found := self._place(paper, scale, self.sections(size))) is not None:

@@ -7,45 +7,68 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from math import cos, radians, sin
 
 from slotwright.drawings import lettering
-from slotwright.drawings.balloons import balloon, balloon_radius
+from slotwright.drawings.balloons import balloon, balloon_radius, free_balloon
 from slotwright.drawings.bolt_section import ZIGZAG, bolt_section
 from slotwright.drawings.dimensioning import Side, Station, linear, ordinates
-from slotwright.drawings.placing import Box, Register, circle_box, marks_box, spread, text_box
+from slotwright.drawings.placing import Box, Register, marks_box, spread, text_box, union
+from slotwright.drawings.setup_overhangs import Lines, overhang_dimensions
 from slotwright.drawings.setup_plan import piece_box, plan_marks, work_box
 from slotwright.drawings.setup_words import front_words, work_words
-from slotwright.drawings.sheet import Anchor, Dimension, Mark, Text, View, on_paper
+from slotwright.drawings.sheet import Anchor, Dimension, Line, Mark, Stroke, Text, View, on_paper
 from slotwright.drawings.style import Style
 from slotwright.drawings.view_group import ViewGroup, group_box
 from slotwright.fixtures.joint import Joint
 from slotwright.fixtures.layout import Layout
 
-BALLOON_WAYS = tuple((cos(radians(turn)), sin(radians(turn))) for turn in (-37, -143, 37, 143, -60, -120, 0, 180))
+BALLOON_COPIES = 4  # equal pieces that are tried for a balloon; our choice
+RESERVED = 100.0  # length of paper kept for the extension lines of the table's size, mm
+STRAY = 0.5  # a label that stands no further off its slot needs no line to it, mm
 
 
 def setup_plan(layout: Layout, items: dict[str, int], scale: float, style: Style) -> ViewGroup:
     """Return the table plan: slots numbered and located, pieces located, overhangs, work, front, balloons."""
     view = View(name="table plan", origin=(0.0, 0.0), scale=scale, marks=plan_marks(layout, scale, style))
-    taken = Register()
-    marks: list[Mark] = list(_slot_numbers(view, layout, style))
-    taken.add([*on_paper(view), *marks])
-    found = [*_slot_places(view, layout, style), *_piece_places(view, layout, style)]
+    reach = _reach(view, layout)
+    taken, lines = Register(), Lines()
+    taken.add(on_paper(view))
+    found = [*_slot_places(view, layout, reach, style), *_piece_places(view, layout, reach, style)]
     _take(taken, found, style)
+    lines.add(found)
+    marks: list[Mark] = list(_slot_numbers(view, layout, reach, taken, style))
+    taken.add(marks)
+    _keep_size_lines(view, layout, taken, lines)
+    beyond, free = overhang_dimensions(view, layout, taken, lines, style)
+    found += beyond
     front = front_words(view, layout, taken, style)
-    taken.keep_clear(front, style.text / 2.0)
+    taken.add(front)
     marks += front
-    found += _overhangs(view, layout, taken, style)
     around = marks_box([*on_paper(view), *marks, *(m for d in found for m in d.marks)])
-    size = _table_size(view, layout, around, marks, style)
+    size = _table_size(view, layout, around, style)
     _take(taken, size, style)
     name = work_words(view, layout, taken, style)
     taken.add(name)
     marks += name
-    marks += _piece_balloons(view, layout, items, taken, style)
+    balloons = _piece_balloons(view, layout, items, taken, style)
+    marks += (mark for drawn in balloons for mark in drawn)
     view = replace(view, dimensions=(*found, *size))
-    return ViewGroup(views=(view,), marks=tuple(marks), box=group_box((view,), marks))
+    complete = free and bool(front) and (bool(name) or layout.work is None or layout.work.size is None)
+    return ViewGroup(
+        views=(view,),
+        marks=tuple(marks),
+        box=group_box((view,), marks),
+        complete=complete and all(balloons),
+    )
+
+
+def _reach(view: View, layout: Layout) -> Box:
+    """Return the box around table, pieces and work on paper, without centre lines."""
+    boxes = [Box(0.0, 0.0, layout.table.length, layout.table.width), *map(piece_box, layout.pieces)]
+    boxes += [Box(*outline.bounds) for outline in layout.work_outlines]
+    work = work_box(layout.work, layout) if layout.work is not None else None
+    around = union([*boxes, *([] if work is None else [work])])
+    return Box(*view.to_paper((around.x0, around.y0)), *view.to_paper((around.x1, around.y1)))
 
 
 def _take(taken: Register, dimensions: Iterable[Dimension], style: Style) -> None:
@@ -55,95 +78,68 @@ def _take(taken: Register, dimensions: Iterable[Dimension], style: Style) -> Non
         taken.keep_clear(dimension.marks, style.text)
 
 
-def _slot_numbers(view: View, layout: Layout, style: Style) -> Iterable[Mark]:
-    right = layout.table.length * view.scale + style.centre_overrun + style.text_gap
-    for number, y in enumerate(layout.table.slot_centres, start=1):
-        yield Text((right, y * view.scale), f"SLOT {number}", style.text, Anchor.LEFT, 0.0, True)
+def _slot_numbers(view: View, layout: Layout, reach: Box, taken: Register, style: Style) -> tuple[Mark, ...]:
+    """Number the slots at their right ends, or past all that stands there, with lines to labels that moved."""
+    centres = [y * view.scale for y in layout.table.slot_centres]
+    places = spread(centres, 1.6 * style.text)
+    end = layout.table.length * view.scale + style.centre_overrun
+    moved = max(abs(u - v) for u, v in zip(centres, places, strict=True)) > STRAY
+    near, apart = end + style.text_gap, end + 2.0 * style.text_gap + 2.0 * style.text
+    beyond = max(apart, reach.x1 + style.text_gap + 2.0 * style.text)
+    for x in (apart, beyond) if moved else (near, apart, beyond):
+        texts = [
+            Text((x, y), f"SLOT {number}", style.text, Anchor.LEFT, 0.0, True)
+            for number, y in enumerate(places, start=1)
+        ]
+        if all(taken.free(text_box(text).grown(STRAY)) for text in texts):
+            break
+    if x == near:
+        return tuple(texts)
+    gap = style.text_gap
+    paths = [((end + gap, u), (x - 2.0 * gap, v), (x - gap, v)) for u, v in zip(centres, places, strict=True)]
+    return (*(Stroke(path, Line.NOTE) for path in paths), *texts)
 
 
-def _slot_places(view: View, layout: Layout, style: Style) -> tuple[Dimension, ...]:
+def _slot_places(view: View, layout: Layout, reach: Box, style: Style) -> tuple[Dimension, ...]:
     """Slot centres from the front edge, on the left."""
     start = -style.centre_overrun - style.extension_gap
     stations = [Station((0.0, 0.0), -style.extension_gap)]
     stations += [Station((0.0, y), start) for y in layout.table.slot_centres]
-    edge = -style.centre_overrun - 2.0 * style.extension_gap
+    edge = min(start - style.extension_gap, reach.x0 - style.extension_gap)
     return ordinates(view, (0.0, 0.0), stations, Side.LEFT, edge, style)
 
 
-def _piece_places(view: View, layout: Layout, style: Style) -> tuple[Dimension, ...]:
+def _piece_places(view: View, layout: Layout, reach: Box, style: Style) -> tuple[Dimension, ...]:
     """Left sides of the pieces from the table's left end, at the back."""
-    boxes = [piece_box(placed) for placed in layout.pieces]
-    top = max([layout.table.width, *(box.y1 for box in boxes)])
-    work = work_box(layout.work, layout) if layout.work is not None else None
-    if work is not None:
-        top = max(top, work.y1)
     highest: dict[float, float] = {}
-    for box in boxes:
+    square = [placed for placed in layout.pieces if abs((placed.place.turn + 45.0) % 90.0 - 45.0) < 1e-9]
+    for box in map(piece_box, square):  # the others are set by gauge lengths
         x = round(box.x0, 6)
         highest[x] = max(box.y1, highest.get(x, box.y1))
     gap = style.extension_gap
-    stations = [Station((0.0, layout.table.width), layout.table.width * view.scale + gap)]
-    stations += [Station((x, highest[x]), highest[x] * view.scale + gap) for x in sorted(highest)]
-    return ordinates(view, (0.0, 0.0), stations, Side.TOP, top * view.scale + gap, style)
+    highest.setdefault(0.0, layout.table.width)
+    stations = [Station((x, highest[x]), highest[x] * view.scale + gap) for x in sorted(highest)]
+    return ordinates(view, (0.0, 0.0), stations, Side.TOP, reach.y1 + gap, style)
 
 
-def _overhangs(view: View, layout: Layout, taken: Register, style: Style) -> list[Dimension]:
-    """How far each piece reaches over the front and back edge; equal reaches are said at the first piece only."""
-    found: list[Dimension] = []
-    said: set[tuple[str, float, float]] = set()
-    for placed in sorted(layout.pieces, key=lambda p: p.place.x):
-        box = piece_box(placed)
-        for edge, end in ((0.0, box.y0), (layout.table.width, box.y1)):
-            over = edge - end if edge == 0.0 else end - edge
-            key = (placed.piece.name, edge, round(end, 6))
-            if over < 1e-6 or key in said:
-                continue
-            said.add(key)
-            dimension = _overhang(view, box, edge, end, taken, style)
-            _take(taken, (dimension,), style)
-            found.append(dimension)
-    return found
+def _keep_size_lines(view: View, layout: Layout, taken: Register, lines: Lines) -> None:
+    """Keep clear where the extension lines of the table's own size will run, whatever comes between."""
+    right, top = view.to_paper((layout.table.length, layout.table.width))
+    corners = ((0.0, 0.0), (right, 0.0), (right, 0.0), (right, top))
+    ways = ((0.0, -RESERVED), (0.0, -RESERVED), (RESERVED, 0.0), (RESERVED, 0.0))
+    spans = [((x, y), (x + dx, y + dy)) for (x, y), (dx, dy) in zip(corners, ways, strict=True)]
+    for span in spans:
+        taken.add_line(span)
+    lines.extension.extend(spans)
 
 
-def _overhang(view: View, box: Box, edge: float, end: float, taken: Register, style: Style) -> Dimension:
-    """Dimension one overhang where nothing else stands: left of the piece or right of it, near or further out."""
-    tries = []
-    for far in range(8, 90, 3):
-        for side, x in ((-1.0, box.x0), (1.0, box.x1)):
-            start = x * view.scale
-            at = start + side * far
-            # A long text stands off the table, past the piece's end.
-            tries.append(
-                linear(
-                    view,
-                    (x, edge),
-                    (x, end),
-                    at,
-                    style,
-                    upright=True,
-                    starts=_starts(edge, end, start, at),
-                    overflow_up=end > edge,
-                )
-            )
-    for clear in (style.text, 1.0):
-        for dimension in tries:
-            if all(taken.free(text_box(m).grown(clear)) for m in dimension.marks if isinstance(m, Text)):
-                return dimension
-    return tries[0]
-
-
-def _starts(edge: float, end: float, start: float, at: float) -> tuple[float, float]:
-    """The table's edge is its own extension line; the other starts at the piece. Lower point first."""
-    return (start, at) if end < edge else (at, start)
-
-
-def _table_size(view: View, layout: Layout, around: Box, marks: Sequence[Mark], style: Style) -> list[Dimension]:
-    """The table's own size, in brackets, for it is not made here."""
+def _table_size(view: View, layout: Layout, around: Box, style: Style) -> list[Dimension]:
+    """The table's own size past all else, in brackets, for it is not made here."""
     table = layout.table
     low = around.y0 - style.first_offset
-    right = max(text_box(m).x1 for m in marks if isinstance(m, Text)) + style.first_offset
+    right = around.x1 + style.first_offset
     if not style.text_above:
-        right += lettering.width(f"({style.number(table.width, 2)})", style.text) / 2.0 - style.text
+        right += lettering.width(f"({style.figure(table.width, 2)})", style.text) / 2.0 - style.text
     return [
         linear(view, (0.0, 0.0), (table.length, 0.0), low, style, text="(<>)", places=2),
         linear(
@@ -152,37 +148,23 @@ def _table_size(view: View, layout: Layout, around: Box, marks: Sequence[Mark], 
     ]
 
 
-def _piece_balloons(view: View, layout: Layout, items: dict[str, int], taken: Register, style: Style) -> list[Mark]:
-    """One balloon for each different piece, at whichever copy there is room."""
-    marks: list[Mark] = []
+def _piece_balloons(
+    view: View, layout: Layout, items: dict[str, int], taken: Register, style: Style
+) -> list[tuple[Mark, ...]]:
+    """One balloon for each different piece, at whichever copy there is room; nothing for one without."""
+    balloons = []
     for title in dict.fromkeys(placed.piece.title for placed in layout.pieces):
         boxes = [piece_box(placed) for placed in layout.pieces if placed.piece.title == title]
         tips = [
-            (box.x0 + box.width * u, box.y0 + box.height * v)
+            view.to_paper((box.x0 + box.width * u, box.y0 + box.height * v))
             for v in (0.12, 0.3, 0.5, 0.88)
-            for box in boxes
-            for u in (0.75, 0.25)
+            for box in boxes[:BALLOON_COPIES]
+            for u in (0.75, 0.25, 0.66, 0.34, 0.88, 0.12)
         ]
-        drawn = _free_balloon(view, tips, items[title], taken, style)
+        drawn = free_balloon(tips, items[title], taken, style)
         taken.add(drawn)
-        marks += drawn
-    return marks
-
-
-def _free_balloon(
-    view: View, tips: Sequence[tuple[float, float]], number: int, taken: Register, style: Style
-) -> tuple[Mark, ...]:
-    """Return a balloon on free paper whose leader crosses no text, as near to its part as may be."""
-    radius = balloon_radius(style)
-    for far in (14.0, 18.0, 24.0, 30.0, 40.0):
-        for tip in (view.to_paper(t) for t in tips):
-            for dx, dy in BALLOON_WAYS:
-                centre = (tip[0] + far * dx, tip[1] + far * dy)
-                rim = (tip[0] + (far - radius) * dx, tip[1] + (far - radius) * dy)
-                if taken.free(circle_box(centre, radius).grown(1.5)) and taken.passable(tip, rim):
-                    return balloon(tip, centre, number, style)
-    tip = view.to_paper(tips[0])
-    return balloon(tip, (tip[0] + 12.0, tip[1] - 9.0), number, style)
+        balloons.append(drawn)
+    return balloons
 
 
 # Section
@@ -193,7 +175,7 @@ def bolt_group(layout: Layout, joint: Joint, items: dict[str, int], scale: float
     drawn = bolt_section(layout, joint, scale, style)
     view = View(name="section at a bolt", origin=(0.0, 0.0), scale=scale, marks=drawn.marks)
     right = drawn.right * scale
-    marks: list[Mark] = list(_stacked_balloons(view, drawn.seats, items, right, style))
+    marks: list[Mark] = list(_stacked_balloons(view, drawn.seats, items, right, drawn.bottom * scale, style))
     low = max(joint.tip, joint.nut_bottom)
     text = "<> ENGAGED"
     written = text.replace("<>", style.number(joint.engagement, 2))
@@ -218,11 +200,21 @@ def bolt_group(layout: Layout, joint: Joint, items: dict[str, int], scale: float
 
 
 def _stacked_balloons(
-    view: View, seats: Sequence[tuple[str, tuple[float, float]]], items: dict[str, int], right: float, style: Style
+    view: View,
+    seats: Sequence[tuple[str, tuple[float, float]]],
+    items: dict[str, int],
+    right: float,
+    lowest: float,
+    style: Style,
 ) -> Iterable[Mark]:
     """One balloon for each item, in a column on the right, in the order of height, so that no leaders cross."""
-    known = sorted(((view.to_paper(at), items[title]) for title, at in seats if title in items), key=lambda s: s[0][1])
-    pitch = 2.0 * balloon_radius(style) + 2.5
-    heights = spread([tip[1] for tip, _ in known], pitch)
-    for (tip, number), y in zip(known, heights, strict=True):
-        yield from balloon(tip, (right + 10.0 + balloon_radius(style), y), number, style)
+    known: dict[int, tuple[float, float]] = {}
+    for title, at in seats:
+        if title in items:
+            known.setdefault(items[title], view.to_paper(at))
+    column = sorted(known.items(), key=lambda one: one[1][1])
+    radius = balloon_radius(style)
+    heights = spread([tip[1] for _, tip in column], 2.0 * radius + 2.5)
+    rise = max([0.0, *(lowest + radius - y for y in heights)])
+    for (number, tip), y in zip(column, heights, strict=True):
+        yield from balloon(tip, (right + 10.0 + radius, y + rise), number, style)

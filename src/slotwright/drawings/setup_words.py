@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from slotwright.drawings.notes import wrapped
 from slotwright.drawings.placing import Box, Register, text_box, union
 from slotwright.drawings.setup_plan import work_box
-from slotwright.drawings.sheet import Anchor, Mark, Text, View
+from slotwright.drawings.sheet import Anchor, Mark, Stroke, Text, View
 from slotwright.drawings.style import Style
 from slotwright.drawings.symbols import leader
 from slotwright.fixtures.layout import Layout
 
 FRONT = (("FRONT - OPERATOR'S SIDE",), ("FRONT", "OPERATOR'S SIDE"), ("FRONT",))
 LINE = 1.6  # from line to line, in heights of capitals; our choice
+FRONT_ROWS = 9  # in front of the table that are tried for naming the front
 NARROW = 26.0  # width a long name is broken to, mm on paper; our choice
 
 
@@ -22,7 +24,7 @@ def front_words(view: View, layout: Layout, taken: Register, style: Style) -> tu
     right = layout.table.length * view.scale
     step = right / 24.0
     for words in FRONT:
-        for row in range(3):
+        for row in range(FRONT_ROWS):
             y = -3.0 - style.text - row * 1.5 * style.text
             for n in range(23):
                 x = right / 2.0 + (n + 1) // 2 * step * (1.0 if n % 2 else -1.0)
@@ -71,12 +73,22 @@ def _box(texts: Sequence[Text]) -> Box:
 
 def _pointed_out(view: View, outline: Box, words: Sequence[str], taken: Register, style: Style) -> tuple[Mark, ...]:
     """Letter a name beside its outline with a leader to it."""
-    for share in (0.2, 0.4, 0.6, 0.05):
-        for x, way in ((outline.x1, 1.0), (outline.x0, -1.0)):
-            tip = view.to_paper((x, outline.y0 + outline.height * share))
-            for far in (8.0, 14.0, 20.0):
-                for rise in (-6.0, 6.0, 0.0):
+    for far in (8.0, 14.0, 20.0, 28.0, 40.0, 60.0):
+        for share in (0.2, 0.4, 0.6, 0.05, 0.8, 0.95):
+            for x, way in ((outline.x1, 1.0), (outline.x0, -1.0)):
+                tip = view.to_paper((x, outline.y0 + outline.height * share))
+                for rise in (-6.0, 6.0, 0.0, -14.0, 14.0, -24.0, 24.0):
                     marks = leader(tip, (tip[0] + way * far, tip[1] + rise), words, style, to_left=way < 0.0)
-                    if all(taken.free(text_box(m).grown(1.5)) for m in marks if isinstance(m, Text)):
+                    if _stands_clear(marks, taken, style):
                         return marks
     return ()
+
+
+def _stands_clear(marks: Sequence[Mark], taken: Register, style: Style) -> bool:
+    """Say whether a note on a leader has its own height free around it, and its leader crosses no lettering."""
+    for mark in marks:
+        if isinstance(mark, Text) and not taken.free(text_box(mark).grown(style.text)):
+            return False
+        if isinstance(mark, Stroke) and not all(taken.passable(a, b) for a, b in pairwise(mark.points)):
+            return False
+    return True

@@ -75,7 +75,7 @@ class _Pane:
     """A window that has no place yet.
 
     Attributes:
-        room: all that its views draw, which the box may cut.
+        room: all that its views draw, which the box may cut, and all that its windows show.
         further: windows on the same views, and how far to the left each shows them.
     """
 
@@ -137,9 +137,12 @@ def _broken(found: Sequence[View]) -> list[_Pane]:
             wholes[id(view.whole.marks)] = view.whole
     if not wholes:
         return []
-    first, *others = windows.items()
+    (first, _), *others = windows.items()
     pane = _pane(tuple(wholes.values()))
-    return [replace(pane, box=first[0], further=tuple(others))]
+    # The last part of a view may show more than the view draws: the clear paper beside it is its own too.
+    seen = [first, *((box[0] + left, first[1], box[2] + left, first[1] + box[3] - box[1]) for box, left in others)]
+    x0, y0, x1, y1 = zip(pane.room, *seen, strict=True)
+    return [replace(pane, box=first, room=(min(x0), min(y0), max(x1), max(y1)), further=tuple(others))]
 
 
 def _pane(views: tuple[View, ...]) -> _Pane:
