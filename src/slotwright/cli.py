@@ -57,16 +57,18 @@ def make(designs: tuple[Path, ...], out: Path | None, as_json: bool) -> None:
 
 def _tell_outcome(outcome: Outcome, as_json: bool) -> int:
     """Print what became of one design; return its exit code."""
-    from slotwright.sharing.lists import findings_document
+    from dataclasses import replace
+
+    from slotwright.sharing.lists import FINDINGS, findings_from
 
     if outcome.job is None or outcome.files is None:
         click.echo(f"slotwright: {' '.join(str(outcome.error).split())}", err=True)
         return BAD_INPUT
     made, files = outcome.job.made, outcome.files
     if as_json:
-        click.echo(findings_document(made, files).decode(), nl=False)
+        click.echo(files[FINDINGS].decode(), nl=False)
     else:
-        _report(made)
+        _report(replace(made, findings=findings_from(files[FINDINGS])))
         click.echo(f"{outcome.job.shown_as}: {len(files)} files, content id {made.content_id}")
     return STOPPED if made.severity.value == "stop" else 0
 

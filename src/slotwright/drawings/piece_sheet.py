@@ -16,6 +16,8 @@ from slotwright.drawings.table_columns import columns_marks, pages
 from slotwright.drawings.title_block import TitleFields
 from slotwright.pieces.piece import Piece
 
+UNTAGGED = "some holes have no tag beside them; the note says to find them by X and Y"
+
 
 def piece_drawing(piece: Piece, data: SheetData, style: Style) -> Drawing:
     """Return the drawing of a piece.
@@ -42,6 +44,7 @@ def piece_drawing(piece: Piece, data: SheetData, style: Style) -> Drawing:
         unit=style.unit,
         sheets=tuple(sheets),
         properties=(("design", data.title), ("piece", piece.name), ("content id", data.content_id)),
+        lacks=() if all(group.complete for group in chosen.groups) else (UNTAGGED,),
     )
 
 

@@ -5,7 +5,7 @@ It judges the finished paper, not the composing: from a DXF file alone, or from 
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from slotwright.drawings.proofing.laying import laid_out
 from slotwright.drawings.proofing.paper import PAPER, Lot, Paper
@@ -14,9 +14,10 @@ from slotwright.drawings.proofing.violation import Kind, Violation
 from slotwright.drawings.sheet import Drawing, Sheet, View, on_paper
 from slotwright.findings import COMMON_PRACTICE, Figure, Finding, Severity
 
-__all__ = ["Kind", "Violation", "findings", "proof", "proof_of"]
+__all__ = ["Kind", "Violation", "findings", "layout_findings", "proof", "proof_of"]
 
 CODE = "drawing-layout"
+REMEDY = "read the sheet with care there; fewer holes in one piece give room"
 STANDARD = "ISO 129-1 and ASME Y14.5 in substance, from memory"
 RULES: dict[Kind, tuple[str, str]] = {
     Kind.TEXT_ON_TEXT: ("lettering stands clear of other lettering", COMMON_PRACTICE),
@@ -69,6 +70,27 @@ def _identity(view: View) -> object:
     return id(view) if view.whole is None else (view.name, view.whole.origin, view.whole.scale)
 
 
+def layout_findings(drawings: Mapping[str, Drawing]) -> tuple[Finding, ...]:
+    """Return what is wrong on drawings, and what found no place on them, by the names of their files."""
+    found: list[Finding] = []
+    for name, drawing in drawings.items():
+        found += findings((one for one in proof_of(drawing) if not one.avoidable), name)
+        found += (_lack(sentence, name) for sentence in drawing.lacks)
+    return tuple(found)
+
+
+def _lack(sentence: str, name: str) -> Finding:
+    return Finding(
+        code=CODE,
+        severity=Severity.CAUTION,
+        place=name,
+        message=sentence,
+        rule="every hole has its tag beside it",
+        source=COMMON_PRACTICE,
+        remedy=REMEDY,
+    )
+
+
 def findings(violations: Iterable[Violation], name: str) -> tuple[Finding, ...]:
     """Return violations as findings of caution.
 
@@ -90,5 +112,5 @@ def _finding(violation: Violation, name: str) -> Finding:
         limit=None if violation.wanted is None else Figure(value=violation.wanted),
         rule=rule,
         source=source,
-        remedy="read the sheet with care there; a larger sheet or fewer holes in one piece gives room",
+        remedy=REMEDY,
     )

@@ -204,6 +204,7 @@ class Drawing:
         unit: "mm" or "in": the unit of model space and of all written dimensions.
         sheets: one or more sheets.
         properties: further words for the files' properties: content id, design name.
+        lacks: sentences about what found no place on it.
     """
 
     name: str
@@ -211,6 +212,7 @@ class Drawing:
     unit: str
     sheets: tuple[Sheet, ...]
     properties: tuple[tuple[str, str], ...] = ()
+    lacks: tuple[str, ...] = ()
 
 
 def on_paper(view: View) -> Iterable[Mark]:

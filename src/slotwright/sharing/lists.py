@@ -14,7 +14,7 @@ from typing import Any
 from unicodedata import normalize
 
 from slotwright import __version__, sizes
-from slotwright.findings import Figure, Finding
+from slotwright.findings import Figure, Finding, Severity
 from slotwright.fixtures.layout import Layout
 from slotwright.pieces.features import Hole
 from slotwright.pieces.hole_groups import tagged_holes
@@ -147,6 +147,30 @@ def hardware_list(layout: Layout) -> bytes:
     return table([head, *rows])
 
 
+def with_sums(files: Mapping[str, bytes]) -> bytes:
+    """Return the findings document among files with the sums of all the others."""
+    document = json.loads(files[FINDINGS])
+    document["files"] = {name: sha256(data).hexdigest() for name, data in sorted(files.items()) if name != FINDINGS}
+    return _json(document)
+
+
+def findings_from(document: bytes) -> tuple[Finding, ...]:
+    """Return the findings that a document of ours holds."""
+    return tuple(
+        Finding(
+            **{key: entry[key] for key in ("code", "place", "message", "rule", "source", "remedy")},
+            severity=Severity(entry["severity"]),
+            figure=_figure_from(entry["figure"]),
+            limit=_figure_from(entry["limit"]),
+        )
+        for entry in json.loads(document)["findings"]
+    )
+
+
+def _figure_from(data: dict[str, Any] | None) -> Figure | None:
+    return None if data is None else Figure(value=data["value"], unit=data["unit"])
+
+
 def finding_data(finding: Finding, unit: str) -> dict[str, Any]:
     """Return one finding for a program; figures in the program's base unit and as a person reads them."""
     return {
@@ -182,4 +206,8 @@ def findings_document(made: SetUp, files: Mapping[str, bytes] | None = None) -> 
         sums = {name: sha256(data).hexdigest() for name, data in sorted(files.items())}
         sums.pop(FINDINGS, None)  # a file cannot hold its own sum
         document["files"] = sums
+    return _json(document)
+
+
+def _json(document: dict[str, Any]) -> bytes:
     return (json.dumps(document, indent=2, ensure_ascii=False) + "\n").encode()

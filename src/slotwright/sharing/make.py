@@ -8,6 +8,7 @@ import sys
 from collections.abc import Callable
 from concurrent.futures import ProcessPoolExecutor
 from contextlib import suppress
+from dataclasses import replace
 from multiprocessing import get_context
 from pathlib import Path
 
@@ -39,8 +40,8 @@ def make(
     Errors: OutputError.
     """
     with Outbox(folder, shown_as) as box:
-        files = work_out(made, paper_files, beside=beside, tell=tell)
-        files[lists.FINDINGS] = lists.findings_document(made, files)
+        files = work_out(made, _papers, beside=beside, tell=tell)
+        files[lists.FINDINGS] = lists.with_sums(files)
         tell("writing")
         for name, data in sorted(files.items()):
             box.write(name, data)
@@ -111,6 +112,15 @@ def drawings_of(made: SetUp) -> dict[str, Drawing]:
     data, style = sheet_data(made), sheet_style(made)
     drawings = {piece.name: piece_drawing(piece, data, style) for piece in made.pieces}
     return drawings | {set_up_name(made, layout): setup_drawing(layout, data, style) for layout in made.layouts}
+
+
+def _papers(made: SetUp) -> Files:
+    """Make the paper work's files and the findings, those about the drawings among them."""
+    from slotwright.drawings.proof import layout_findings
+
+    drawings = drawings_of(made)
+    told = replace(made, findings=(*made.findings, *layout_findings(drawings)))
+    return paper_files(made, drawings) | {lists.FINDINGS: lists.findings_document(told)}
 
 
 def paper_files(made: SetUp, drawings: dict[str, Drawing] | None = None) -> Files:
