@@ -5,6 +5,7 @@ Outer threads are modelled at their major diameter and bores for them likewise, 
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from math import cos, pi, sin
 
@@ -100,6 +101,13 @@ def packing_item(length: float, width: float, height: float, size: str) -> Hardw
     """A packing block, mm; z = 0 is its lower face, its middle at the origin, its length along X."""
     body = Prism(outline=rectangle(length, width), bottom=0.0, top=height)
     return Hardware(kind="packing block", size=size, standard="from the shop's packing", body=(body,))
+
+
+def upside_down(item: Hardware) -> Hardware:
+    """The same item put in from below: z = 0 stays where it is, what was up is down."""
+    body = tuple(replace(part, bottom=-part.top, top=-part.bottom) for part in item.body)
+    bores = tuple(replace(bore, bottom=-bore.top, top=-bore.bottom) for bore in item.bores)
+    return replace(item, body=body, bores=bores)
 
 
 def hexagon(across_flats: float) -> Outline:
