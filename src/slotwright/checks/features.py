@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import combinations
 from math import inf
 
@@ -15,7 +16,7 @@ from slotwright.pieces.features import Groove, Pocket, Tenon
 from slotwright.pieces.hole_groups import tags
 from slotwright.pieces.meeting import level_around
 from slotwright.pieces.metal import Metal, Step, step_names, straight_part
-from slotwright.pieces.outline import Outline
+from slotwright.pieces.outline import Outline, circle
 from slotwright.pieces.piece import Piece
 from slotwright.pieces.segment import Point
 
@@ -44,11 +45,15 @@ def check_features(piece: Piece) -> Iterator[Finding]:
 def _holes(piece: Piece, metal: Metal, names: tuple[str, ...]) -> Iterator[Finding]:
     for tag, bore in zip(tags(piece), bores(metal, piece.holes), strict=True):
         place = f"{piece.name}, hole {tag}"
+        if not metal.along(bore.axis, bore.at):
+            yield _stop(place, "there is no metal on its axis", "move it")
         if not isinstance(metal.blank, Bar) and not _surface_even(bore, metal):
             yield _stop(place, "it starts or ends on a slope, a curve or a step", "move it to a flat place")
         for name, step in zip(names, metal.steps, strict=True):
             if _straddles(bore, step, metal):
                 yield _stop(f"{place} and {name}", "the hole is half in, half out", "move it wholly in or wholly out")
+        if _into_chamfer(bore, metal):
+            yield _chamfered(place)
         left = bore.low - bore.metal_low if bore.hole.face.far else bore.metal_high - bore.high
         if bore.hole.depth is not None and left < -SAME:
             yield _broken_through(place, -left)
@@ -66,13 +71,17 @@ def _off_metal(before: Metal, step: Step) -> str:
         _, y0, _, y1 = block.outline.bounds
         if not level_around(before.blank, (y0 + y1) / 2.0, (y1 - y0) / 2.0 - SAME):
             return "the face there is not level"
+    through = isinstance(feature, Pocket) and feature.depth is None
+    whole = _depths(before, step, block.outline.inner_point)
     surface = before.surface(feature.face, block.outline.inner_point)
-    floor = inf if isinstance(feature, Tenon) else surface + (block.high - block.low)
+    floor = -inf if isinstance(feature, Tenon) else surface + (block.high - block.low)
     for point in _probes(block.outline):
         spans = _depths(before, step, point)
         if not spans or abs(spans[0][0] - surface) > SAME:
             return "it does not lie wholly on one level of the metal"
-        if isinstance(feature, Pocket) and feature.depth is not None and spans[0][1] < floor + SAME:
+        if through and not _same_spans(spans, whole):
+            return "what it goes through is not of one thickness"
+        if not through and spans[0][1] < floor + SAME:
             return "it is as deep as the metal there"
     if _within_chamfer(before, step):
         return "it runs into the chamfered edge"
@@ -80,16 +89,20 @@ def _off_metal(before: Metal, step: Step) -> str:
 
 
 def _off_groove(before: Metal, groove: Groove, block: Block) -> str:
-    low, high = before.size[groove.face.axis], 0.0
-    if not high < groove.depth < low:
+    if not 0.0 < groove.depth < before.size[groove.face.axis]:
         return "it is as deep as the piece"
-    ends = [end for end in (groove.start, groove.end) if end is not None]
-    points = _probes(block.outline) if ends else ()
-    along = 0 if groove.along == "x" else 1
-    closed = [p for p in points if any(abs(p[along] - end) < groove.width / 2.0 for end in ends)]
-    step = Step(groove, block)
-    if any(not _full(_depths(before, step, point), groove.depth) for point in closed):
-        return "its closed end is not all in metal"
+    for end, out in ((groove.start, 1.0), (groove.end, -1.0)):
+        if end is None:
+            continue
+        middle = end + out * groove.width / 2.0
+        round_end = circle(groove.width, (middle, groove.centre) if groove.along == "x" else (groove.centre, middle))
+        step = Step(groove, replace(block, outline=round_end))
+        if not all(_full(_depths(before, step, point), groove.depth) for point in _probes(round_end)):
+            return "its closed end is not all in metal"
+        if any(hollow.axis == block.axis and hollow.outline.overlaps(round_end) for hollow in before.blank.blocks[1:]):
+            return "its closed end is not all in metal"
+        if _within_chamfer(before, step):
+            return "its closed end runs into the chamfered edge"
     return ""
 
 
@@ -118,7 +131,7 @@ def _within_chamfer(before: Metal, step: Step) -> bool:
     if chamfer == 0.0:
         return False
     if block.axis == 2:
-        return any(before.blank.plan.distance_to_edge(point) < chamfer - SAME for point in _probes(block.outline))
+        return before.blank.plan.gap(block.outline) < chamfer - SAME
     _, low, _, high = block.outline.bounds
     return low < chamfer - SAME or high > before.blank.thickness - chamfer + SAME
 
@@ -186,9 +199,12 @@ def _same_spans(one: Spans, other: Spans) -> bool:
 
 def _straddles(bore: Bore, step: Step, metal: Metal) -> bool:
     """Whether a hole meets a feature's wall, floor or end other than squarely and with its whole width."""
-    block = step.block
+    block, far = step.block, bore.hole.face.far
     if bore.axis == block.axis:
-        if min(bore.high, block.high) - max(bore.low, block.low) <= SAME:
+        through = bore.hole.depth is None  # the tool comes from outside, and goes on outside when it goes through
+        low = -inf if through or not far else bore.low
+        high = inf if through or far else bore.high
+        if min(high, block.high) - max(low, block.low) <= SAME:
             return False
         shape = bore.hole.outline
         if shape.diameter is not None:
@@ -222,6 +238,30 @@ def _open_ends(step: Step, metal: Metal) -> tuple[float, float]:
     if isinstance(step.feature, Pocket) and step.feature.depth is None:
         return -inf, inf
     return (block.low, inf) if face.far else (-inf, block.high)
+
+
+def _into_chamfer(bore: Bore, metal: Metal) -> bool:
+    """Whether a hole's rim cuts the blank's chamfered edge."""
+    chamfer, blank = metal.blank.edge_chamfer, metal.blank
+    if chamfer == 0.0:
+        return False
+    if bore.axis == 2:
+        shape = bore.hole.outline
+        return not blank.plan.contains(bore.at) or blank.plan.gap(shape) < chamfer - SAME
+    _, low, _, high = bore.hole.outline.bounds
+    return low < chamfer - SAME or high > blank.thickness - chamfer + SAME
+
+
+def _chamfered(place: str) -> Finding:
+    return Finding(
+        code="hole-into-chamfer",
+        severity=Severity.CAUTION,
+        place=place,
+        message="the hole's rim cuts the chamfered edge",
+        rule="a hole's rim lies on one face, or its drill wanders and its mass is not what is said",
+        source=COMMON_PRACTICE,
+        remedy="move the hole, or make the chamfer smaller",
+    )
 
 
 def _stop(place: str, message: str, remedy: str) -> Finding:

@@ -339,7 +339,7 @@ def _wrongly_met(a: Segment, b: Segment) -> Point | None:
     """Where two sides meet other than at a corner they share, or None."""
     shared = [p for p in (a.start, a.end) if min(dist(p, b.start), dist(p, b.end)) < SAME_POINT]
     ends = [p for p in (a.start, a.end) if b.distance(p) < SAME_POINT]
-    ends += [p for p in (b.start, b.end) if a.distance(p) < SAME_POINT]
+    ends += [p for p in (b.start, b.end, b.at(0.5)) if a.distance(p) < SAME_POINT]
     for point in (*a.crossings(b), *ends):
         # Two sides that run on into each other seem to meet all along a short stretch beside their corner.
         near = max(SAME_POINT, 1e-4) if shared else SAME_POINT
