@@ -12,7 +12,7 @@ from slotwright.drawings.dxf import dxf_bytes
 from slotwright.drawings.formats import formats
 from slotwright.drawings.piece_sheet import piece_drawing
 from slotwright.drawings.proof import proof, proof_of
-from slotwright.drawings.sheet import DimensionKind, Drawing, Line, Stroke, Text
+from slotwright.drawings.sheet import Arc, Circle, DimensionKind, Drawing, Line, Stroke, Text
 from slotwright.drawings.style import style
 from slotwright.pieces.piece import Piece
 from slotwright.pieces.step import piece_step
@@ -86,7 +86,7 @@ def test_model_space_has_the_whole_bar_once_and_windows_show_each_hole() -> None
     assert plans.count((1000.0, 50.0)) == 1
     middles = {round(c.dxf.center.x, 6) for c in model.query("CIRCLE")}
     assert middles == set(PLACES)
-    windows = [v for v in document.layout("Sheet 1").viewports() if isinstance(v, Viewport) and v.dxf.id != 1]
+    windows = [v for v in document.paperspace("Sheet 1").viewports() if isinstance(v, Viewport) and v.dxf.id != 1]
     for x in PLACES:
         seen = [
             v
@@ -109,7 +109,7 @@ def test_every_hole_of_random_long_bars_is_drawn_whole() -> None:
         drawn = []
         for view in plans:
             for mark in view.marks:
-                if hasattr(mark, "radius"):
+                if isinstance(mark, Circle | Arc):
                     (x, _), radius = view.to_paper(mark.centre), mark.radius * view.scale
                     assert view.frame is None or view.frame[0] <= x - radius <= x + radius <= view.frame[2]
                     drawn.append(round(mark.centre[0], 6))
