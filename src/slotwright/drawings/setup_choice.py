@@ -9,6 +9,7 @@ from slotwright.drawings.arranging import Item, arrange, centred
 from slotwright.drawings.formats import Format, formats, preferred_scales
 from slotwright.drawings.notes import notes_size, stop_size, stop_texts
 from slotwright.drawings.parts_list import PartsLine, parts_table
+from slotwright.drawings.setup_gauges import gauge_group
 from slotwright.drawings.setup_plan import SAME_AXIS, piece_box
 from slotwright.drawings.setup_views import bolt_group, setup_plan
 from slotwright.drawings.sheet_choice import (
@@ -87,7 +88,8 @@ class _Job:
     def sections(self, scale: float) -> tuple[ViewGroup, ...]:
         if scale not in self._sections:
             drawn = (bolt_group(self.layout, joint, self.items, scale, self.style) for joint in self.joints)
-            self._sections[scale] = tuple(drawn)
+            gauges = (gauge_group(self.layout, scale, self.style),) if self.layout.gauges else ()
+            self._sections[scale] = (*drawn, *gauges)
         return self._sections[scale]
 
     def fit(self, paper: Format, scale: float, least: float, *, whole: bool) -> Choice | None:
@@ -98,7 +100,7 @@ class _Job:
         for size in SECTION_SCALES:
             if size > scale and (found := self._place(paper, scale, self.sections(size))) is not None:
                 return found
-        return None if self.joints and scale < max(SECTION_SCALES) else self._place(paper, scale, ())
+        return None if (self.joints or self.layout.gauges) and scale < max(SECTION_SCALES) else self._place(paper, scale, ())
 
     def _worth_trying(self, paper: Format, scale: float, least: float) -> bool:
         area, table = room(paper), self.layout.table

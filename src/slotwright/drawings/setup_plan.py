@@ -6,36 +6,58 @@ All marks are in the table frame (X along the slots, Y from the front edge), mm.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
+from math import degrees, hypot
 
 from slotwright.drawings.placing import Box, points_box
+from slotwright.drawings.shapes.group import is_shaped
+from slotwright.drawings.shapes.seen import edges_from_above
 from slotwright.drawings.sheet import Arc, Circle, Fill, Line, Mark, Point, Stroke, Text
 from slotwright.drawings.style import Style
 from slotwright.drawings.views import hole_from_above
 from slotwright.fixtures.layout import Layout, Place, PlacedHardware, PlacedPiece, Work
 from slotwright.parts.hardware import Cylinder, Prism
 from slotwright.parts.table import Table
+from slotwright.pieces.outline import Outline, circle
 
 SAME_AXIS = 1e-3  # mm
+STRAY = 0.05  # how far the short sides that stand for an arc leave it, mm
 
 
 def plan_marks(layout: Layout, scale: float, style: Style) -> tuple[Mark, ...]:
     """Return table, slots, pieces with their holes, hardware from above, and the work's outline."""
-    covers = [corners(placed) for placed in layout.pieces]
+    covers = [*map(corners, layout.pieces), *(ring for item in layout.hardware for ring in rings(item))]
     marks = [*_table(layout.table, covers, scale, style)]
     for placed in layout.pieces:
-        marks += _piece(placed, layout.hardware, style)
+        marks += _piece(placed, layout.hardware, scale, style)
     for item in layout.hardware:
         marks += _hardware(item)
     if layout.work is not None:
         marks += _work(layout.work, layout)
+    for outline in layout.work_outlines:
+        marks += outline_marks(outline, Line.PHANTOM)
     return tuple(marks)
 
 
 def corners(placed: PlacedPiece) -> tuple[Point, ...]:
-    """Return the corners of a piece on the table, counter-clockwise from its datum corner."""
-    blank = placed.piece.blank
-    ends = ((0.0, 0.0), (blank.length, 0.0), (blank.length, blank.width), (0.0, blank.width))
-    return tuple(placed.place.to_table(x, y) for x, y in ends)
+    """Return the corners of a piece on the table, counter-clockwise; arcs are many short sides."""
+    return tuple(placed.place.to_table(x, y) for x, y in placed.piece.blank.plan.facets(STRAY))
+
+
+def outline_marks(outline: Outline, kind: Line) -> Iterable[Mark]:
+    """Yield an outline as strokes, arcs or a circle."""
+    if outline.diameter is not None:
+        yield Circle(outline.centroid, outline.diameter / 2.0, kind)
+    elif not any(outline.bulges):
+        yield Stroke(outline.points, kind, closed=True)
+    else:
+        for side in outline.segments:
+            if not side.bulge:
+                yield Stroke((side.start, side.end), kind)
+                continue
+            start, turn = degrees(side.start_angle), degrees(side.sweep)
+            low = min(start, start + turn) % 360.0
+            yield Arc(side.centre, side.radius, low, low + abs(turn), kind)
 
 
 def piece_box(placed: PlacedPiece) -> Box:
@@ -62,8 +84,8 @@ def _table(table: Table, covers: Sequence[Sequence[Point]], scale: float, style:
 
 
 def uncovered(a: Point, b: Point, covers: Iterable[Sequence[Point]]) -> list[tuple[Point, Point]]:
-    """Return the parts of a straight line that lie outside all of some convex, counter-clockwise polygons."""
-    hidden = sorted(span for polygon in covers if (span := _inside(a, b, polygon)) is not None)
+    """Return the parts of a straight line that lie outside all of some polygons."""
+    hidden = sorted(span for polygon in covers for span in _inside(a, b, polygon))
     spans: list[tuple[float, float]] = []
     at = 0.0
     for low, high in hidden:
@@ -75,29 +97,50 @@ def uncovered(a: Point, b: Point, covers: Iterable[Sequence[Point]]) -> list[tup
     return [(_along(a, b, low), _along(a, b, high)) for low, high in spans]
 
 
-def _inside(a: Point, b: Point, polygon: Sequence[Point]) -> tuple[float, float] | None:
-    """Return from where to where (0 to 1) a line runs inside a convex polygon (clipping side by side)."""
-    low, high = 0.0, 1.0
-    for n, (px, py) in enumerate(polygon):
-        qx, qy = polygon[(n + 1) % len(polygon)]
-        start = (qx - px) * (a[1] - py) - (qy - py) * (a[0] - px)
-        step = (qx - px) * (b[1] - a[1]) - (qy - py) * (b[0] - a[0])
-        if abs(step) < 1e-9:
-            if start <= 1e-9:
-                return None
-        elif step > 0.0:
-            low = max(low, -start / step)
-        else:
-            high = min(high, -start / step)
-    return (low, high) if high - low > 1e-9 else None
+def _inside(a: Point, b: Point, polygon: Sequence[Point]) -> list[tuple[float, float]]:
+    """Return from where to where (0 to 1) a line runs inside a polygon."""
+    x0, y0, x1, y1 = points_box(polygon)
+    if max(a[0], b[0]) <= x0 or min(a[0], b[0]) >= x1 or max(a[1], b[1]) <= y0 or min(a[1], b[1]) >= y1:
+        return []
+    shares = {0.0, 1.0}
+    dx, dy = b[0] - a[0], b[1] - a[1]
+    for (px, py), (qx, qy) in pairwise((*polygon, polygon[0])):
+        across = dx * (qy - py) - dy * (qx - px)
+        if abs(across) > 1e-12:
+            on_side = ((px - a[0]) * dy - (py - a[1]) * dx) / across
+            if -1e-12 <= on_side <= 1.0 + 1e-12:
+                shares.add(((px - a[0]) * (qy - py) - (py - a[1]) * (qx - px)) / across)
+    rising = sorted(share for share in shares if 0.0 <= share <= 1.0)
+    return [
+        (low, high)
+        for low, high in pairwise(rising)
+        if high - low > 1e-9 and _holds(polygon, _along(a, b, (low + high) / 2.0))
+    ]
+
+
+def _holds(polygon: Sequence[Point], point: Point) -> bool:
+    """Say whether a point lies inside a polygon and not on its rim."""
+    x, y = point
+    inside = False
+    for (px, py), (qx, qy) in pairwise((*polygon, polygon[0])):
+        side = (qx - px) * (y - py) - (qy - py) * (x - px)
+        between = min(px, qx) - 1e-9 <= x <= max(px, qx) + 1e-9 and min(py, qy) - 1e-9 <= y <= max(py, qy) + 1e-9
+        if between and abs(side) < 1e-9 * max(1.0, hypot(qx - px, qy - py)):
+            return False
+        if (py <= y) != (qy <= y) and px + (qx - px) * (y - py) / (qy - py) > x:
+            inside = not inside
+    return inside
 
 
 def _along(a: Point, b: Point, share: float) -> Point:
     return a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share
 
 
-def _piece(placed: PlacedPiece, hardware: Sequence[PlacedHardware], style: Style) -> Iterable[Mark]:
-    """Outline and the holes that no washer or head covers."""
+def _piece(placed: PlacedPiece, hardware: Sequence[PlacedHardware], scale: float, style: Style) -> Iterable[Mark]:
+    """Outline and the holes that no washer or head covers; of shaped pieces all edges that are seen."""
+    if is_shaped(placed.piece):
+        yield from (turned(mark, placed.place) for mark in edges_from_above(placed.piece, scale))
+        return
     yield Stroke(corners(placed), Line.OUTLINE, closed=True)
     bolts = [(item.place.x, item.place.y) for item in hardware]
     for hole in placed.piece.holes:
@@ -138,6 +181,14 @@ def _hardware(item: PlacedHardware) -> Iterable[Mark]:
             yield Circle(item.place.to_table(0.0, 0.0), body.diameter / 2.0, Line.OUTLINE)
         elif isinstance(body, Prism):
             yield Stroke(tuple(item.place.to_table(*p) for p in body.outline), Line.OUTLINE, closed=True)
+
+
+def rings(item: PlacedHardware) -> Iterable[tuple[Point, ...]]:
+    """Yield the outlines of what of a bought item stands above the table top, as polygons."""
+    for body in item.item.body:
+        if body.top + item.place.z > 0.0:
+            ring = circle(body.diameter, (0.0, 0.0)).facets(STRAY) if isinstance(body, Cylinder) else body.outline
+            yield tuple(item.place.to_table(*p) for p in ring)
 
 
 def work_box(work: Work, layout: Layout) -> Box | None:

@@ -273,9 +273,7 @@ def is_step(groove: Groove, metal: Metal) -> bool:
     return groove.centre - groove.width / 2.0 <= SAME or groove.centre + groove.width / 2.0 >= across - SAME
 
 
-def _feature_note(
-    panel: Panel, feature: Shaped, outline: Outline, reading: Reading, count: str, more: str
-) -> None:
+def _feature_note(panel: Panel, feature: Shaped, outline: Outline, reading: Reading, count: str, more: str) -> None:
     """Say what a feature is, how deep or high, and how its corners are."""
     style, sign = panel.style, times(panel.style)
     words = f"{count}{name_of(feature, reading)} {_depth(feature, style)} {more}".rstrip()

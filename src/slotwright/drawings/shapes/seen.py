@@ -63,6 +63,12 @@ def view_marks(piece: Piece, face: Face, plane: Plane | None, scale: float, styl
     return tuple(mirrored(mark, face) for mark in _once(marks))
 
 
+def edges_from_above(piece: Piece, scale: float) -> tuple[Mark, ...]:
+    """Return the edges seen from above, in the piece's X and Y, without axes and threads."""
+    bodies = Bodies.of(piece, chamfers=rim_shows(piece.blank, scale))
+    return tuple(edges(bodies, Face.TOP, list(projected(bodies, 2)), hidden=False))
+
+
 def _once(marks: Iterable[Mark]) -> list[Mark]:
     return list(dict.fromkeys(marks))
 
@@ -98,9 +104,7 @@ def hole_in_view(hole: Hole, face: Face) -> Hole:
     return replace(hole, x=u, y=v, slot_angle=angle)
 
 
-def _threads(
-    piece: Piece, metal: Metal, face: Face, plane: Plane | None, scale: float, style: Style
-) -> Iterator[Mark]:
+def _threads(piece: Piece, metal: Metal, face: Face, plane: Plane | None, scale: float, style: Style) -> Iterator[Mark]:
     for hole in piece.holes:
         if hole.thread is None:
             continue
