@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import sys
 
-from benchmarks import kernel, start_up, whole_make
+from benchmarks import drawing, kernel, start_up, whole_make
 
-SUBJECTS = {"start-up": start_up.claims, "make": whole_make.claims, "kernel": kernel.claims}
+SUBJECTS = {"start-up": start_up.claims, "make": whole_make.claims, "kernel": kernel.claims, "drawing": drawing.claims}
 
 
 def main() -> None:
