@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import sys
 
-from benchmarks import drawing, kernel, start_up, whole_make
+from benchmarks import kernel, library, start_up, whole_make
 
-SUBJECTS = {"start-up": start_up.claims, "make": whole_make.claims, "kernel": kernel.claims, "drawing": drawing.claims}
+SUBJECTS = {"start-up": start_up.claims, "make": whole_make.claims, "kernel": kernel.claims, "library": library.claims}
 
 
 def main() -> None:

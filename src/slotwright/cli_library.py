@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -39,8 +39,9 @@ def refit(
     be is told, with the nearest choice that can. The refitted design is a new file.
     """
     from slotwright.sharing import refit as refitting
+    from slotwright.sharing.workspace import design_path
 
-    path = refitting.design_path(design)
+    path = design_path(design)
     if all_tables == bool(tables):
         raise click.UsageError("Give --table NAME, or --all-tables.")
     if all_tables:
@@ -102,4 +103,94 @@ def _all_tables(path: Path, as_json: bool) -> None:
         click.echo(line)
 
 
-COMMANDS = (refit,)
+@click.command()
+@click.argument("words", nargs=-1, metavar="[WORD ...]")
+@click.option(
+    "--in", "library", default=Path(), type=click.Path(path_type=Path), help="Folder of the library; else here."
+)
+@click.option("--kind", help="Kind of a fixture, such as hold-down-bar.")
+@click.option("--table", help="Part of the name or title of a table it is made for.")
+@click.option("--slot", help='Width of the table\'s slots, such as "14 mm" or "5/8 in".')
+@click.option("--size", help='A side of a made piece, to 2 %, such as "480 mm".')
+@click.option("--fresh", is_flag=True, help="Work the index out anew.")
+@click.option("--json", "as_json", is_flag=True, help="Print as JSON.")
+def find(
+    words: tuple[str, ...],
+    library: Path,
+    kind: str | None,
+    table: str | None,
+    slot: str | None,
+    size: str | None,
+    fresh: bool,
+    as_json: bool,
+) -> None:
+    """Find designs and packs in a folder tree: a shop folder, or a plain git checkout of many.
+
+    All that is given must hold. Words are looked for in titles, names, tables, the work and what is told to other
+    shops. The index is kept in the user's cache folder; it follows the files and may be deleted at any time.
+    """
+    from slotwright.cli import _echo_json
+    from slotwright.progress import Progress
+    from slotwright.sharing import library as shelves
+    from slotwright.sharing.library_index import Wish
+
+    wish = Wish(words=words, kind=kind, table=table, slot=_slot(slot), size=_length(size))
+    with Progress("find") as tell:
+        found = shelves.find(library, wish, fresh=fresh, helpers=shelves.cores(), tell=tell)
+    if as_json:
+        _echo_json({"found": found.rows, "designs-and-packs": found.number, "with-a-problem": found.bad})
+        return
+    for row in found.rows:
+        click.echo(_row_words(row))
+    bad = f", {found.bad} of them with a problem" if found.bad else ""
+    click.echo(f"{len(found.rows)} found among {found.number} designs and packs{bad}")
+
+
+def _slot(text: str | None) -> float | None:
+    from slotwright.sizes import slot_width
+
+    return None if text is None else slot_width(text)
+
+
+def _length(text: str | None) -> float | None:
+    from slotwright.sizes import length
+
+    return None if text is None else length(text)
+
+
+def _row_words(row: dict[str, Any]) -> str:
+    from slotwright.errors import printing
+
+    if not row["title"]:
+        return printing(f"{row['path']}: cannot be read: {row['problem']}")
+    tables = ", ".join(table["name"] for table in row["tables"]) or "any table"
+    problem = f" (cannot be solved: {row['problem']})" if row["problem"] else ""
+    return printing(f"{row['path']}: {row['title']} [{', '.join(row['kinds'])}; {tables}]{problem}")
+
+
+@click.command()
+@click.argument("old", type=click.Path(path_type=Path), metavar="A")
+@click.argument("new", type=click.Path(path_type=Path), metavar="B")
+@click.option("--json", "as_json", is_flag=True, help="Print as JSON.")
+def compare(old: Path, new: Path, as_json: bool) -> None:
+    """Compare two designs or packs by meaning: what is asked for, pieces, holes, hardware, findings.
+
+    Each is a design file, its name in fixtures/, or a pack.
+    """
+    from slotwright.cli import _echo_json, _shown
+    from slotwright.sharing.compare import compare as compared
+    from slotwright.sharing.compare import read_either
+    from slotwright.sharing.refit_report import comparison_data, comparison_lines
+
+    before, after = (read_either(path, _shown(path)) for path in (old, new))
+    found = compared(before, after)
+    if as_json:
+        _echo_json(comparison_data(found, before, after))
+        return
+    for line in comparison_lines(found, before, after):
+        click.echo(line)
+    if found.same:
+        click.echo("the two mean the same")
+
+
+COMMANDS = (refit, find, compare)

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import difflib
 import json
+import os
 import subprocess
 import sys
+import time
 from itertools import combinations
 from pathlib import Path
 from random import Random
@@ -248,6 +250,23 @@ def test_same_file_again_is_no_error(tmp_path: Path) -> None:
     assert not write_refit(done, target, "new.toml")
     assert target.read_bytes() == done.text
     assert sorted(path.name for path in target.parent.iterdir()) == ["bars.toml", "new.toml"]
+
+
+@pytest.mark.skipif(os.name != "posix", reason="SIGKILL is POSIX")
+def test_killed_at_any_moment_the_file_is_whole_or_not_there(tmp_path: Path) -> None:
+    lay_out(tmp_path)
+    target = tmp_path / "fixtures" / "bars-inch-mill.toml"
+    whole = refit(tmp_path / "fixtures" / "bars.toml", ("inch-mill",)).text
+    random = Random(7)
+    for _ in range(8):
+        process = subprocess.Popen([*SLOTWRIGHT, "refit", "bars", "--table", "inch-mill"], cwd=tmp_path,
+                                   stdout=subprocess.DEVNULL)  # fmt: skip
+        time.sleep(random.uniform(0.1, 0.9))
+        process.kill()
+        process.wait()
+        assert not target.exists() or target.read_bytes() == whole
+    done = run("refit", "bars", "--table", "inch-mill", cwd=tmp_path)
+    assert (done.returncode, target.read_bytes()) == (0, whole)
 
 
 def test_trial_writes_nothing_and_a_stop_exits_3(tmp_path: Path) -> None:

@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from math import isclose
+from pathlib import Path
 from typing import Any
 
 from slotwright import sizes
@@ -16,7 +17,8 @@ from slotwright.fixtures.layout import Layout
 from slotwright.pieces.piece import Piece
 from slotwright.records import parameters as p
 from slotwright.sharing.hole_moves import HoleMove, hole_moves
-from slotwright.sharing.set_up import SetUp
+from slotwright.sharing.set_up import SetUp, set_up
+from slotwright.sharing.workspace import design_path
 
 Value = tuple[str, Any, str]
 
@@ -90,6 +92,15 @@ def _paired(old: SetUp, new: SetUp) -> list[tuple[Piece | None, Piece | None]]:
     if len(before) == len(after) == 1:
         return [(next(iter(before.values())), next(iter(after.values())))]
     return [(before.get(name), after.get(name)) for name in dict.fromkeys((*before, *after))]
+
+
+def read_either(path: Path, shown_as: str) -> SetUp:
+    """Read, solve and check a design file, a design of this name in fixtures/, or a pack. Errors: DesignError."""
+    if path.suffix == ".zip":
+        from slotwright.sharing.receive import look_at
+
+        return look_at(path, shown_as).made
+    return set_up(design_path(path))
 
 
 # What is asked for

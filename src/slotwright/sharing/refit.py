@@ -104,14 +104,6 @@ def _put(entry: Data, key: str, value: Any) -> None:
         entry[key] = value
 
 
-def design_path(given: Path) -> Path:
-    """Return the design file meant: the one of this path, or of this name in fixtures/ of the workspace we are in."""
-    named = Workspace.around(Path.cwd() / "x.toml").root / "fixtures" / f"{given}.toml"
-    if given.exists() or given.name != str(given) or not named.exists():
-        return given
-    return named.relative_to(Path.cwd()) if named.is_relative_to(Path.cwd()) else named
-
-
 def refit(path: Path, tables: tuple[str, ...], unit: str | None = None) -> Refit:
     """Solve a design on other tables of its workspace.
 

@@ -14,6 +14,7 @@ from slotwright.parts.table_file import TableFile
 from slotwright.records import reading
 from slotwright.records.parameters import Record
 from slotwright.sharing.design_file import NO_LIST, Design
+from slotwright.sharing.roots import workspace_root
 
 R = TypeVar("R", bound=Record)
 
@@ -31,11 +32,7 @@ class Workspace:
     @classmethod
     def around(cls, design: Path) -> Workspace:
         """Find the workspace of a design file: the nearest folder above it that has parts/, else the file's own."""
-        folder = design.resolve().parent
-        for candidate in (folder, *folder.parents):
-            if (candidate / "parts").is_dir():
-                return cls(candidate)
-        return cls(folder.parent if folder.name == "fixtures" else folder)
+        return cls(workspace_root(design.resolve().parent))
 
     def table(self, name: str) -> tuple[TableFile, Table]:
         """Read a table from parts/. Errors: DesignError."""
@@ -79,6 +76,14 @@ class Workspace:
 
     def _path(self, name: str) -> Path:
         return self.root / "parts" / f"{name}.toml"
+
+
+def design_path(given: Path) -> Path:
+    """Return the design file meant: the one of this path, or of this name in fixtures/ of the workspace we are in."""
+    named = Workspace.around(Path.cwd() / "x.toml").root / "fixtures" / f"{given}.toml"
+    if given.exists() or given.name != str(given) or not named.exists():
+        return given
+    return named.relative_to(Path.cwd()) if named.is_relative_to(Path.cwd()) else named
 
 
 def _shown(name: str) -> str:
