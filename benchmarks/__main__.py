@@ -4,9 +4,15 @@ from __future__ import annotations
 
 import sys
 
-from benchmarks import kernel, library, start_up, whole_make
+from benchmarks import drawing, kernel, library, start_up, whole_make
 
-SUBJECTS = {"start-up": start_up.claims, "make": whole_make.claims, "kernel": kernel.claims, "library": library.claims}
+SUBJECTS = {
+    "start-up": start_up.claims,
+    "make": whole_make.claims,
+    "kernel": kernel.claims,
+    "library": library.claims,
+    "drawing": drawing.claims,
+}
 
 
 def main() -> None:
