@@ -208,7 +208,8 @@ def _straddles(bore: Bore, step: Step, metal: Metal) -> bool:
             return False
         shape = bore.hole.outline
         if shape.diameter is not None:
-            return abs(block.outline.distance_to_edge(bore.at)) < bore.radius - SAME
+            radius = bore.radius_between(block.low, block.high)
+            return abs(block.outline.distance_to_edge(bore.at)) < radius - SAME
         return block.outline.gap(shape) == 0.0 or shape.contains(block.outline.points[0])
     return not _passes_squarely(bore, step, metal)
 
@@ -246,8 +247,10 @@ def _into_chamfer(bore: Bore, metal: Metal) -> bool:
     if chamfer == 0.0:
         return False
     if bore.axis == 2:
-        shape = bore.hole.outline
-        return not blank.plan.contains(bore.at) or blank.plan.gap(shape) < chamfer - SAME
+        inside = blank.plan.distance_to_edge(bore.at)
+        if bore.hole.slot_extra > 0.0:
+            return inside < 0.0 or blank.plan.gap(bore.hole.outline) < chamfer - SAME
+        return inside - bore.radius < chamfer - SAME
     _, low, _, high = bore.hole.outline.bounds
     return low < chamfer - SAME or high > blank.thickness - chamfer + SAME
 

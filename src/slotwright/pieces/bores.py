@@ -43,6 +43,15 @@ class Bore:
         """Half its widest, mm."""
         return self.hole.widest / 2.0
 
+    def radius_between(self, low: float, high: float) -> float:
+        """Half its widest between two levels along its axis, mm: a counterbore counts only where it is."""
+        hole = self.hole
+        wide = hole.sink_depth if hole.counterbore is None else hole.counterbore.depth
+        first, last = (self.high - wide, self.high) if hole.face.far else (self.low, self.low + wide)
+        if min(last, high) > max(first, low):
+            return self.radius
+        return max(hole.diameter, hole.thread.major if hole.thread is not None else 0.0) / 2.0
+
     @property
     def ends(self) -> tuple[Point, Point]:
         """Ends of a slotted hole's middle line on its face; twice the same point for a round hole."""
