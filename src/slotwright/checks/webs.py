@@ -13,7 +13,7 @@ from slotwright.findings import COMMON_PRACTICE, Figure, Finding, Severity
 from slotwright.pieces.block import Block
 from slotwright.pieces.bores import Bore, bores
 from slotwright.pieces.faces import plane_axes
-from slotwright.pieces.features import Hole
+from slotwright.pieces.features import Hole, Purpose
 from slotwright.pieces.hole_groups import tags
 from slotwright.pieces.metal import Metal, Step, step_names
 from slotwright.pieces.outline import Outline
@@ -52,9 +52,13 @@ def check_webs(piece: Piece) -> Iterator[Finding]:
 
 def _edges(piece: Piece, metal: Metal, bored: Sequence[Bore], names: Sequence[str]) -> Iterator[Finding]:
     web_of = _edge_web(metal)
-    webs = [(web_of(bore), SHARE * bore.hole.widest, name) for bore, name in zip(bored, names, strict=True)]
+    webs = [
+        (web_of(bore), SHARE * bore.hole.widest, name)
+        for bore, name in zip(bored, names, strict=True)
+        if bore.hole.purpose is not Purpose.NUT
+    ]
     poor = [web for web in webs if web[0] < web[1]]
-    for web, limit, name in poor or [min(webs)]:
+    for web, limit, name in poor or sorted(webs)[:1]:
         yield _finding("hole-to-edge", f"{piece.name}, hole {name}", "the edge", web, limit)
 
 

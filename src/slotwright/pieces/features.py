@@ -30,7 +30,11 @@ class FeatureError(SlotwrightError, ValueError):
 
 
 class Purpose(StrEnum):
-    """What a hole is for; table holes carry the bolts that hold the piece to the table."""
+    """What a hole is for.
+
+    Table holes carry the bolts that hold the piece to the table. A nut's is the thread of a T-nut, whose thin walls are
+    judged by the rule of T-nuts.
+    """
 
     TABLE = "table"
     WORK = "work"
@@ -40,6 +44,7 @@ class Purpose(StrEnum):
     STOP = "stop"
     REGISTER = "register"
     RELIEF = "relief"
+    NUT = "nut"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property, lru_cache
 from itertools import pairwise
 from math import acos, ceil, cos, dist, hypot, inf, isfinite, pi, radians, sin, tan
 
@@ -18,7 +19,7 @@ class OutlineError(SlotwrightError, ValueError):
     """A chain of lines and arcs that bounds no piece of a plane."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Outline:
     """A closed chain, counter-clockwise.
 
@@ -48,23 +49,23 @@ class Outline:
         if not self.area > 0.0:
             raise OutlineError("the outline has no area or runs clockwise; list its corners counter-clockwise")
 
-    @property
+    @cached_property
     def area(self) -> float:
         """Closed form, mm2."""
         return self.moments()[0]
 
-    @property
+    @cached_property
     def centroid(self) -> Point:
         """Closed form."""
         area, mx, my = self.moments()
         return mx / area, my / area
 
-    @property
+    @cached_property
     def perimeter(self) -> float:
         """Length all round, mm."""
         return sum(side.length for side in self.segments)
 
-    @property
+    @cached_property
     def bounds(self) -> tuple[float, float, float, float]:
         """Least x, least y, greatest x, greatest y."""
         boxes = [side.bounds() for side in self.segments]
@@ -176,7 +177,7 @@ class Outline:
         found = sorted(x for side in chain for x in _levels_met(side, at))
         return tuple((a, b) for a, b in zip(found[::2], found[1::2], strict=False) if b - a > SAME_POINT)
 
-    @property
+    @cached_property
     def diameter(self) -> float | None:
         """Diameter, mm, of an outline that is one circle; else None."""
         first = self.segments[0]
@@ -190,7 +191,7 @@ class Outline:
         )
         return 2.0 * first.radius if same else None
 
-    @property
+    @cached_property
     def inner_point(self) -> Point:
         """A point well inside: the middle of the longest level stretch at half height."""
         y = (self.bounds[1] + self.bounds[3]) / 2.0
@@ -230,6 +231,7 @@ class Outline:
         return tuple(point for side in self.segments for point in _faceted(side, stray))
 
 
+@lru_cache(maxsize=256)
 def rectangle(length: float, width: float, corner_radius: float = 0.0, centre: Point | None = None) -> Outline:
     """Return a rectangle, its lower left corner at the origin or its middle at a point; corners round or sharp, mm.
 
@@ -262,6 +264,7 @@ def obround(length: float, width: float, centre: Point | None = None, angle: flo
     return shape.at_origin() if centre is None else shape.moved(*centre)
 
 
+@lru_cache(maxsize=256)
 def circle(diameter: float, centre: Point | None = None) -> Outline:
     """Return a circle of a diameter, mm, its bounding box at the origin or its middle at a point."""
     r = diameter / 2.0

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 from math import atan, atan2, cos, dist, hypot, inf, pi, sin, sqrt
 
@@ -15,7 +16,7 @@ SAME_POINT = 1e-7
 """Points nearer than this are one, mm."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Segment:
     """A side from one point to another.
 
@@ -29,34 +30,34 @@ class Segment:
     end: Point
     bulge: float = 0.0
 
-    @property
+    @cached_property
     def chord(self) -> float:
         """Distance from start to end."""
         return dist(self.start, self.end)
 
-    @property
+    @cached_property
     def sweep(self) -> float:
         """Angle the arc turns through, radians, counter-clockwise positive; 0 when straight."""
         return 4.0 * atan(self.bulge)
 
-    @property
+    @cached_property
     def radius(self) -> float:
         """Of the arc; infinite when straight."""
         return self.chord * (1.0 + self.bulge**2) / (4.0 * abs(self.bulge)) if self.bulge else inf
 
-    @property
+    @cached_property
     def centre(self) -> Point:
         """Of the arc. Errors: ZeroDivisionError when straight."""
         (x0, y0), (x1, y1) = self.start, self.end
         off = (1.0 - self.bulge**2) / (4.0 * self.bulge)
         return (x0 + x1) / 2.0 - (y1 - y0) * off, (y0 + y1) / 2.0 + (x1 - x0) * off
 
-    @property
+    @cached_property
     def length(self) -> float:
         """Along the line or the arc."""
         return self.radius * abs(self.sweep) if self.bulge else self.chord
 
-    @property
+    @cached_property
     def start_angle(self) -> float:
         """Direction from the arc's centre to its start, radians from X."""
         x, y = self.centre
@@ -89,18 +90,26 @@ class Segment:
 
     def bounds(self) -> tuple[float, float, float, float]:
         """Return least x, least y, greatest x, greatest y."""
-        points = [self.start, self.end, *self.extremes()]
+        return self._bounds
+
+    @cached_property
+    def _bounds(self) -> tuple[float, float, float, float]:
+        points = [self.start, self.end, *self._extremes]
         xs, ys = zip(*points, strict=True)
         return min(xs), min(ys), max(xs), max(ys)
 
-    def extremes(self) -> list[Point]:
+    def extremes(self) -> tuple[Point, ...]:
         """Return the points of an arc where it runs along an axis, in the order met."""
+        return self._extremes
+
+    @cached_property
+    def _extremes(self) -> tuple[Point, ...]:
         if not self.bulge:
-            return []
+            return ()
         (x, y), r = self.centre, self.radius
         quarters = [((x + r, y), 0.0), ((x, y + r), pi / 2.0), ((x - r, y), pi), ((x, y - r), 1.5 * pi)]
         met = [(self._share_of(angle), point) for point, angle in quarters]
-        return [point for share, point in sorted(met) if 1e-12 < share < 1.0 - 1e-12]
+        return tuple(point for share, point in sorted(met) if 1e-12 < share < 1.0 - 1e-12)
 
     def _share_of(self, angle: float) -> float:
         """Share of the arc at a direction from its centre; beyond 1 when the arc does not reach there."""
