@@ -14,8 +14,8 @@ from slotwright.drawings.pictorial import picture_group, picture_size
 from slotwright.drawings.piece_notes import piece_notes
 from slotwright.drawings.piece_views import estimate, piece_views
 from slotwright.drawings.placing import Box
-from slotwright.drawings.shapes.group import is_shaped
 from slotwright.drawings.shapes.tables import shaped_tables
+from slotwright.drawings.shapes.views_needed import is_shaped
 from slotwright.drawings.sheet_choice import (
     NOTE_WIDTHS,
     STOP_WIDTHS,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from slotwright.drawings.callouts import POSITION, times
 from slotwright.drawings.piece_signs import EDGES, edge_text
-from slotwright.drawings.shapes.group import places_note
+from slotwright.drawings.shapes.views_needed import datums_note, places_note
 from slotwright.drawings.sheet_data import other_unit_name, unit_name
 from slotwright.drawings.style import Style
 from slotwright.drawings.view_group import ViewGroup
@@ -40,7 +40,7 @@ def piece_notes(piece: Piece, style: Style, group: ViewGroup, carried: bool) -> 
         points = f"; DRILL POINTS {', '.join(style.angle(a) for a in angles)}" if angles else ""
         notes.append(f"DEPTHS OF BLIND HOLES ARE TO THE FULL DIAMETER{points}.")
     if any(hole.position_tolerance is not None for hole in piece.holes):
-        notes.append("DATUMS: A BOTTOM FACE, B FRONT EDGE, C LEFT END.")
+        notes.append(datums_note(piece))
         exact = "BASIC" if style.name == "asme" else "THEORETICALLY EXACT"
         notes.append(f"X AND Y OF HOLES WITH {POSITION} ARE {exact} DIMENSIONS.")
     notes += _served(piece)

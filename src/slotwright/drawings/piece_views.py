@@ -15,7 +15,8 @@ from slotwright.drawings.piece_setting import Setting, setting
 from slotwright.drawings.piece_signs import datums, edge_note, origin_symbol, section_marks
 from slotwright.drawings.placing import Box, Register, marks_box
 from slotwright.drawings.sections import section
-from slotwright.drawings.shapes.group import is_shaped, least_size, shaped_views
+from slotwright.drawings.shapes.group import shaped_views
+from slotwright.drawings.shapes.views_needed import is_shaped, least_size
 from slotwright.drawings.sheet import Mark, View
 from slotwright.drawings.sheet_data import Projection
 from slotwright.drawings.style import Style

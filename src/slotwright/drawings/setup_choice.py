@@ -100,7 +100,8 @@ class _Job:
         for size in SECTION_SCALES:
             if size > scale and (found := self._place(paper, scale, self.sections(size))) is not None:
                 return found
-        return None if (self.joints or self.layout.gauges) and scale < max(SECTION_SCALES) else self._place(paper, scale, ())
+        enlarged = bool(self.joints or self.layout.gauges)
+        return None if enlarged and scale < max(SECTION_SCALES) else self._place(paper, scale, ())
 
     def _worth_trying(self, paper: Format, scale: float, least: float) -> bool:
         area, table = room(paper), self.layout.table

@@ -84,7 +84,13 @@ def _gauge_dimensions(view: View, layout: Layout, shown: Box, taken: Register, s
 
 
 def _free(
-    view: View, gauge: Gauge, name: str, ends: Sequence[Point], others: Sequence[Dimension], taken: Register, style: Style
+    view: View,
+    gauge: Gauge,
+    name: str,
+    ends: Sequence[Point],
+    others: Sequence[Dimension],
+    taken: Register,
+    style: Style,
 ) -> Dimension | None:
     """The nearest place where the text is clear of everything and no line crosses a text or another gauge."""
     for clear in (style.text, 1.2):

@@ -10,8 +10,8 @@ from itertools import pairwise
 from math import degrees, hypot
 
 from slotwright.drawings.placing import Box, points_box
-from slotwright.drawings.shapes.group import is_shaped
 from slotwright.drawings.shapes.seen import edges_from_above
+from slotwright.drawings.shapes.views_needed import is_shaped
 from slotwright.drawings.sheet import Arc, Circle, Fill, Line, Mark, Point, Stroke, Text
 from slotwright.drawings.style import Style
 from slotwright.drawings.views import hole_from_above

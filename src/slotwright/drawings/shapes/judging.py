@@ -84,11 +84,11 @@ def _parted(lines: Iterable[Segment]) -> Iterator[Segment]:
     sides = list(_unlike(lines))
     cells: dict[tuple[int, int], list[int]] = {}
     for number, side in enumerate(sides):
-        for key in _keys(side):
-            cells.setdefault(key, []).append(number)
+        for cell in _keys(side):
+            cells.setdefault(cell, []).append(number)
     seen: set[tuple[object, ...]] = set()
     for number, side in enumerate(sides):
-        others = sorted({n for key in _keys(side) for n in cells[key]} - {number})
+        others = sorted({n for cell in _keys(side) for n in cells[cell]} - {number})
         for part in _split(side, [sides[n] for n in others]):
             key = _key(part)
             if key not in seen:
@@ -156,7 +156,7 @@ def _part(side: Segment, a: float, b: float) -> Segment:
 def merged(sides: Iterable[Segment], line: Line) -> Iterator[Mark]:
     """Yield strokes, arcs and circles; what lies in one line or on one circle and touches becomes one."""
     straight: dict[tuple[float, ...], list[Segment]] = {}
-    rounded: dict[tuple[float, ...], list[tuple[float, float]]] = {}
+    rounded: dict[tuple[float, float, float], list[tuple[float, float]]] = {}
     for side in sides:
         if side.bulge:
             (x, y), r = side.centre, side.radius
@@ -168,8 +168,8 @@ def merged(sides: Iterable[Segment], line: Line) -> Iterator[Mark]:
             straight.setdefault(_bearing(side), []).append(side)
     for lined in straight.values():
         yield from _strokes(lined, line)
-    for key, spans in rounded.items():
-        yield from _arcs((key[0], key[1]), key[2], spans, line)
+    for (x, y, r), spans in rounded.items():
+        yield from _arcs((x, y), r, spans, line)
 
 
 def _bearing(side: Segment) -> tuple[float, float, float]:

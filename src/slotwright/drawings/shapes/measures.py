@@ -8,10 +8,13 @@ from math import degrees
 
 from slotwright.drawings.callouts import DEPTH, THROUGH, deviations, times
 from slotwright.drawings.dimensioning import Side
-from slotwright.drawings.shapes.panel import Panel, Wish
+from slotwright.drawings.shapes.distances import Wish
+from slotwright.drawings.shapes.leaders import note_diameter, note_radius, point_out
+from slotwright.drawings.shapes.panel import Panel
 from slotwright.drawings.shapes.patterns import SAME, Origin
 from slotwright.drawings.shapes.reading_outlines import Form, Reading, distinct, read, symmetric_about
 from slotwright.drawings.shapes.seen import flips, shown
+from slotwright.drawings.shapes.views_needed import Shaped
 from slotwright.drawings.style import Style
 from slotwright.pieces.faces import Face, plane_axes
 from slotwright.pieces.features import Groove, Limits, Pocket, Tenon
@@ -20,7 +23,6 @@ from slotwright.pieces.outline import Outline
 from slotwright.pieces.segment import Point, Segment
 
 PLACES = 2  # decimals of outer sizes, as for bars
-Shaped = Pocket | Tenon | Groove
 Span = tuple[float, float]
 _NOTHING: Mapping[int, str] = {}
 
@@ -70,13 +72,6 @@ def measure_outline(panel: Panel, outline: Outline) -> list[Wish]:
     return wishes
 
 
-def measure_vee(panel: Panel, outline: Outline) -> None:
-    """Place the angle of a V, after all distances."""
-    vee = read(outline).vee
-    if vee is not None:
-        panel.angle(vee.vertex, vee.right, vee.left, vee.angle)
-
-
 def _length_and_width(
     outline: Outline, reading: Reading, along: tuple[str, int | None], across: tuple[str, int | None]
 ) -> Iterator[Wish]:
@@ -94,9 +89,10 @@ def _length_and_width(
 
 def _across(reading: Reading, outline: Outline, axis: int) -> Iterator[Wish]:
     """Distances between the corners of a polygon along X (axis 0) or Y: widths about a middle line, else from 0."""
-    values = distinct(point[axis] for point in reading.corners)
-    spans = {value: _span(reading.corners, axis, value) for value in values}
     low, high = outline.bounds[axis], outline.bounds[axis + 2]
+    corners = (*reading.corners, *(p for p in outline.points if min(abs(p[axis] - low), abs(p[axis] - high)) < SAME))
+    values = distinct(point[axis] for point in corners)
+    spans = {value: _span(corners, axis, value) for value in values}
     upright, side = axis == 1, (Side.BOTTOM if axis == 0 else Side.RIGHT)
     if symmetric_about(outline, axis, (low + high) / 2.0) and axis == 0:
         for a, b in zip(values, reversed(values), strict=True):
@@ -118,14 +114,14 @@ def corner_notes(panel: Panel, reading: Reading, outline: Outline) -> None:
     sign = times(panel.style)
     if reading.form is Form.OBROUND:
         arcs = [side for side in outline.segments if side.bulge]
-        panel.radius([_arc(panel, side) for side in arcs], f"2{sign} (R<>)")
+        note_radius(panel, [_arc(panel, side) for side in arcs], f"2{sign} (R<>)")
     for _, sides in reading.fillets:
         count = f"{len(sides)}{sign} " if len(sides) > 1 else ""
-        panel.radius([_arc(panel, side) for side in sides], f"{count}R<>")
+        note_radius(panel, [_arc(panel, side) for side in sides], f"{count}R<>")
     for leg, sides in reading.chamfers:
         count = f"{len(sides)}{sign} " if len(sides) > 1 else ""
         size = f"{count}{panel.style.number(leg)} {sign} 45°"
-        panel.pointed([shown(panel.face, side.at(0.5)) for side in sides], (size,))
+        point_out(panel, [shown(panel.face, side.at(0.5)) for side in sides], (size,))
 
 
 def _arc(panel: Panel, side: Segment) -> tuple[Point, float, float, float]:
@@ -251,7 +247,7 @@ def _places(panel: Panel, feature: Shaped, metal: Metal, origin: Origin) -> Iter
         for end in (feature.start, feature.end):
             if end is not None:
                 wanted.append((not level, end, (v, v) if level else (u, u)))
-    else:
+    elif read(feature.outline).form not in (Form.POLYGON, Form.FREE):  # those go by their points
         wanted += [(False, u, (v, v)), (True, v, (u, u))]
     found = []
     for upright, at, reach in wanted:
@@ -280,12 +276,13 @@ def _feature_note(panel: Panel, feature: Shaped, outline: Outline, reading: Read
     lines = [words]
     if reading.form is Form.CIRCLE and not isinstance(feature, Groove):
         text, places = limited(feature.length_limits, style, "⌀")
-        panel.diameter(
+        note_diameter(
+            panel,
             shown(panel.face, outline.centroid), (outline.diameter or 0.0) / 2.0,
             f"{count}{name_of(feature, reading)} {text} {_depth(feature, style)} {more}".rstrip(), places,
         )  # fmt: skip
         if feature.note:
-            panel.pointed(_tips(panel, outline), (feature.note.upper(),))
+            point_out(panel, _tips(panel, outline), (feature.note.upper(),))
         return
     if not isinstance(feature, Groove) and reading.form is Form.OBROUND:
         if reading.angle not in (0.0, 90.0):
@@ -295,11 +292,11 @@ def _feature_note(panel: Panel, feature: Shaped, outline: Outline, reading: Read
         lines.append("ROUND ENDS")
     if isinstance(feature, Groove) and (feature.start is not None or feature.end is not None):
         lines.append("ROUND END" if None in (feature.start, feature.end) else "ROUND ENDS")
-    for radius, sides in reading.fillets:
+    for radius, sides in reading.fillets if reading.form is Form.RECTANGLE else ():
         lines.append(f"{len(sides)}{sign} R{style.number(radius)}")
     if feature.note:
         lines.append(feature.note.upper())
-    panel.pointed(_tips(panel, outline), lines)
+    point_out(panel, _tips(panel, outline), lines)
 
 
 def dist_ends(outline: Outline) -> float:

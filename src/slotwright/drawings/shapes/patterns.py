@@ -89,7 +89,8 @@ def _centres(piece: Piece) -> list[Point]:
     found: list[Point] = []
     if piece.blank.plan.diameter is not None:
         found.append(piece.blank.plan.centroid)
-    for feature in (*piece.pockets, *piece.tenons):
+    shaped: tuple[Pocket | Tenon, ...] = (*piece.pockets, *piece.tenons)
+    for feature in shaped:
         if not feature.face.upright and feature.outline.diameter is not None:
             found.append(feature.outline.centroid)
     sizes = [hole.widest for hole in piece.holes if flat(hole)]
@@ -98,7 +99,7 @@ def _centres(piece: Piece) -> list[Point]:
         alone = len(group.holes) == 1 and flat(one)
         if alone and (
             one.purpose is Purpose.REGISTER or one.widest > 1.2 * max([0.0, *(s for s in sizes if s < one.widest)])
-        ):  # noqa: E501
+        ):
             found.append((one.x, one.y))
     unlike: list[Point] = []
     for point in found:
@@ -157,7 +158,8 @@ def _symmetric(piece: Piece, axis: int, at: float) -> bool:
         holes = [hole for hole in piece.holes if hole.face is face]
         if {_hole_key(_mirrored_hole(hole, own, at)) for hole in holes} != {_hole_key(hole) for hole in holes}:
             return False
-        shaped = [feature for feature in (*piece.pockets, *piece.tenons) if feature.face is face]
+        every: tuple[Pocket | Tenon, ...] = (*piece.pockets, *piece.tenons)
+        shaped = [feature for feature in every if feature.face is face]
         if {_shape_key(f, _mirrored(f.outline, own, at)) for f in shaped} != {_shape_key(f, f.outline) for f in shaped}:
             return False
         grooves = [groove for groove in piece.grooves if groove.face is face]

@@ -88,7 +88,7 @@ def read(outline: Outline) -> Reading:
         elif met is not None and (leg := _chamfer_leg(before, here, after, narrow)) is not None:
             chamfers.setdefault(leg, []).append(here)
             corners.append(met)
-        elif not before.bulge and not _is_chamfer(kept, n - 1, narrow):
+        elif not before.bulge and not kept[n - 1][1] and not _is_chamfer(kept, n - 1, narrow):
             corners.append(here.start)
     return Reading(
         _form(corners, vee),
@@ -112,7 +112,7 @@ def _obround_angle(outline: Outline) -> float | None:
     if len(sides) != 4:
         return None
     arcs, straight = [s for s in sides if s.bulge], [s for s in sides if not s.bulge]
-    if len(arcs) != 2 or any(abs(s.bulge - 1.0) > 1e-6 for s in arcs) or sides[0].bulge and sides[1].bulge:
+    if len(arcs) != 2 or any(abs(s.bulge - 1.0) > 1e-6 for s in arcs) or (sides[0].bulge and sides[1].bulge):
         return None
     (x0, y0), (x1, y1) = straight[0].start, straight[0].end
     return round(degrees(atan2(y1 - y0, x1 - x0)) % 180.0, 6) % 180.0

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from math import ceil, sqrt
 
 from slotwright.drawings.linings import LINING
@@ -189,7 +190,7 @@ def _lining(bodies: Bodies, plane: Plane, space: float) -> Iterator[Stroke]:
     for k in sorted(hits):
         levels = sorted(hits[k])
         runs: list[tuple[float, float]] = []
-        for low, high in zip(levels, levels[1:], strict=False):
+        for low, high in pairwise(levels):
             if high - low < 1e-6 or not _in_metal(bodies, plane, (low + high) / 2.0 + k * step, (low + high) / 2.0):
                 continue
             if runs and low - runs[-1][1] < 1e-6:
@@ -204,7 +205,7 @@ def _lining(bodies: Bodies, plane: Plane, space: float) -> Iterator[Stroke]:
 def _straight(side: Segment) -> Iterator[tuple[Point, Point]]:
     count = 1 if not side.bulge else 48
     points = [side.at(n / count) for n in range(count + 1)]
-    yield from zip(points, points[1:], strict=False)
+    yield from pairwise(points)
 
 
 def _in_metal(bodies: Bodies, plane: Plane, u: float, v: float) -> bool:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from slotwright.drawings.callouts import DIAMETER
 from slotwright.drawings.hole_tables import SHORT, size_cells
+from slotwright.drawings.shapes.contours import contour_tables
 from slotwright.drawings.shapes.patterns import (
     ANGLE_PLACES,
     BoltCircle,
@@ -37,6 +38,7 @@ def shaped_tables(piece: Piece, style: Style) -> tuple[Table, ...]:
         own = [group for group in groups if group.size.face is face]
         if own:
             tables.append(_combined(title, (first, second), own, (), origin, style))
+    tables = [*contour_tables(piece, style), *tables]
     if not level:
         return tuple(tables)
     if sum(len(group.holes) for group in level) <= SHORT:

@@ -1,0 +1,105 @@
+"""Distances beside a view: each takes the nearest place where it touches and crosses nothing, the shortest first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from slotwright.drawings.dimensioning import Side, linear
+from slotwright.drawings.placing import points_box, text_box
+from slotwright.drawings.shapes.crossing import level, runs_along
+from slotwright.drawings.shapes.panel import Panel
+from slotwright.drawings.sheet import Dimension, Fill, Stroke, Text
+
+STEP = 2.0  # between the places tried for a dimension line, mm; our choice
+NEAR, FARTHEST = 26, 70  # places tried on the better side before the other one, and in all; our choice
+BRUSH = 1.0  # an extension line passes a loose letter no nearer, mm; our choice
+_OPPOSITE = {Side.TOP: Side.BOTTOM, Side.BOTTOM: Side.TOP, Side.LEFT: Side.RIGHT, Side.RIGHT: Side.LEFT}
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """A distance that is to be dimensioned beside a view.
+
+    Attributes:
+        upright: measured along the view's v, else along its u.
+        low, high: from where to where, model.
+        low_span, high_span: for each end, from where to where the feature reaches across, model.
+        side: where it would best stand.
+        text: "<>" stands for the value.
+        places: decimals, None for the style's.
+    """
+
+    upright: bool
+    low: float
+    high: float
+    low_span: tuple[float, float]
+    high_span: tuple[float, float]
+    side: Side
+    text: str = "<>"
+    places: int | None = None
+
+
+def place_distances(panel: Panel, wishes: Iterable[Wish]) -> None:
+    """Place distances in a panel; one that finds no free place stands where it best would, and the panel is crowded."""
+    for wish in sorted(wishes, key=lambda w: (w.high - w.low, w.upright, w.low)):
+        found = _first_clean(panel, wish)
+        if found is None:
+            panel.crowded = True
+            found = next(_tries(panel, wish))
+        panel.take(found)
+
+
+def _first_clean(panel: Panel, wish: Wish) -> Dimension | None:
+    for clear in (panel.style.text, BRUSH):
+        for one in _tries(panel, wish):
+            if _clean(panel, one, clear):
+                return one
+    return None
+
+
+def _tries(panel: Panel, wish: Wish) -> Iterator[Dimension]:
+    near, far = range(NEAR), range(NEAR, FARTHEST)
+    other = _OPPOSITE[wish.side]
+    for side, steps in ((wish.side, near), (other, near), (wish.side, far), (other, far)):
+        for step in steps:
+            out = panel.style.first_offset + step * STEP
+            yield _placed(panel, wish, side, out, up=True)
+            yield _placed(panel, wish, side, out, up=False)
+
+
+def _placed(panel: Panel, wish: Wish, side: Side, out: float, *, up: bool) -> Dimension:
+    core = panel.core
+    edge = {Side.TOP: core.y1, Side.BOTTOM: core.y0, Side.LEFT: core.x0, Side.RIGHT: core.x1}[side]
+    nearest = 1 if side.sign > 0.0 else 0
+    a, b = wish.low_span[nearest], wish.high_span[nearest]
+    ends = ((a, wish.low), (b, wish.high)) if wish.upright else ((wish.low, a), (wish.high, b))
+    return linear(
+        panel.view, *ends, edge + side.sign * out, panel.style, text=wish.text, places=wish.places,
+        upright=wish.upright, overflow_up=up,
+    )  # fmt: skip
+
+
+def _clean(panel: Panel, dimension: Dimension, clear: float) -> bool:
+    """Say whether a dimension touches and crosses nothing."""
+    for mark in dimension.marks:
+        if isinstance(mark, Text) and not panel.register.free(text_box(mark).grown(clear)):
+            return False
+        if isinstance(mark, Fill):
+            head = points_box(mark.points)
+            if any(box.grown(clear).meets(head) for box, _ in panel.texts):
+                return False
+    strokes = [mark for mark in dimension.marks if isinstance(mark, Stroke)]
+    return all(_passes(panel, mark, dimension.direction, clear) for mark in strokes)
+
+
+def _passes(panel: Panel, mark: Stroke, direction: float, clear: float) -> bool:
+    a, b = mark.points[0], mark.points[-1]
+    if panel.meets_text(a, b, clear, BRUSH):
+        return False
+    if not runs_along(mark, direction):
+        return not panel.crosses_measured(a, b)
+    beside = points_box((a, b)).grown(panel.style.next_offset - 1.0)
+    if any(beside.cut_by(*other) and level(other, (a, b)) for other in panel.measured):
+        return False
+    return not panel.crosses_any(a, b)

@@ -1,0 +1,113 @@
+"""What stands among the views of a shaped piece: origin, section plane, datum symbols, titles."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from slotwright.drawings.dimensioning import Side, arrow, line
+from slotwright.drawings.piece_signs import SECTION_LETTER, UP, origin_symbol
+from slotwright.drawings.shapes.crossing import tight_box
+from slotwright.drawings.shapes.panel import Panel
+from slotwright.drawings.shapes.patterns import Origin
+from slotwright.drawings.shapes.seen import Plane, shown
+from slotwright.drawings.sheet import Anchor, Fill, Line, Mark, Point, Stroke, Text
+from slotwright.drawings.symbols import datum
+from slotwright.pieces.faces import Face
+
+TALL_ORIGIN = 32.0  # a section plane lower than this would meet the origin symbol, mm on paper
+ON_CENTRE = "SECTION ON THE CENTRE LINE"
+TITLES = {
+    Face.RIGHT: "FROM THE RIGHT", Face.LEFT: "FROM THE LEFT", Face.BACK: "FROM BEHIND", Face.BOTTOM: "FROM BELOW",
+}  # fmt: skip
+
+
+def origin_marks(panel: Panel, origin: Origin) -> list[Mark]:
+    """Return the marks of where X and Y are counted from, and which way."""
+    style = panel.style
+    if not origin.central:
+        marks = origin_symbol(style)
+        return marks if panel.face is Face.TOP else [_downward(mark) for mark in marks]
+    u, v = panel.view.to_paper(shown(panel.face, (origin.x, origin.y)))
+    up = 1.0 if panel.face is Face.TOP else -1.0
+    right = panel.core.x1 + style.centre_overrun
+    end = (panel.core.y1 if up > 0.0 else panel.core.y0) + up * style.centre_overrun
+    return [
+        line((right, v), (right + 3.0, v)), arrow((right + 6.0, v), 0.0, style),
+        Text((right + 8.5, v), "X", style.text, Anchor.CENTRE, 0.0, True),
+        line((u, end), (u, end + up * 3.0)), arrow((u, end + up * 6.0), up * UP, style),
+        Text((u, end + up * 8.5), "Y", style.text, Anchor.CENTRE, 0.0, True),
+    ]  # fmt: skip
+
+
+def _downward(mark: Mark) -> Mark:
+    """Turn the origin symbol over, for a piece seen from below; letters stay upright."""
+    match mark:
+        case Stroke(points, kind, closed):
+            return Stroke(tuple((x, -y) for x, y in points), kind, closed)
+        case Fill(points, kind):
+            return Fill(tuple((x, -y) for x, y in points), kind)
+        case Text():
+            return replace(mark, at=(mark.at[0], -mark.at[1] - (0.0 if mark.middle else mark.height)))
+    return mark  # the ring round the corner itself
+
+
+def trace(panel: Panel, plane: Plane) -> list[Mark]:
+    """Return the ends of a section plane beside the plan, with arrows in the way one looks."""
+    style, core = panel.style, panel.core
+    y = panel.view.to_paper((0.0, plane.at))[1]
+    marks: list[Mark] = []
+    aside = 14.0 if y < TALL_ORIGIN else 0.0
+    for x, way in ((core.x0 - aside, -1.0), (core.x1, 1.0)):
+        near, end = x + way * 1.0, x + way * 8.0
+        marks += [
+            Stroke(((near, y), (end, y)), Line.SECTION),
+            line((end, y - 9.0), (end, y - 1.0)),
+            arrow((end, y), UP, style),
+            Text((end, y - 10.5 - 5.0), "A", 5.0, Anchor.CENTRE),
+        ]
+    return marks
+
+
+def title(panel: Panel, face: Face, plane: Plane | None) -> None:
+    """Say under a view what it is, where that is not plain."""
+    style = panel.style
+    size, words = style.text, TITLES.get(face, "")
+    if face is Face.FRONT and plane is not None:
+        words = ON_CENTRE if plane.on_centre else "A-A" if style.name == "iso" else "SECTION A-A"
+        size = style.text if plane.on_centre else SECTION_LETTER
+    if not words:
+        return
+    box = panel.box
+    y = box.y0 - 3.0 - 1.2 * size
+    panel.note([Text(((panel.core.x0 + panel.core.x1) / 2.0, y), words, size, Anchor.CENTRE)])
+
+
+def datum_marks(panel: Panel, origin: Origin) -> list[Mark]:
+    """Return the datum symbols this view carries: A on the bottom face, B and C on edges or on the centre lines."""
+    core, over = panel.core, panel.style.centre_overrun
+    if panel.face is Face.FRONT:
+        return _free(panel, Side.BOTTOM, "A", [(x, core.y0) for x in _along(core.x0, core.x1)])
+    if panel.face is not Face.TOP:
+        return []
+    if origin.central:
+        u, v = panel.view.to_paper((origin.x, origin.y))
+        return [*_free(panel, Side.LEFT, "B", [(core.x0 - over, v)]),
+                *_free(panel, Side.BOTTOM, "C", [(u, core.y0 - over)])]  # fmt: skip
+    return [*_free(panel, Side.BOTTOM, "B", [(x, core.y0) for x in _along(core.x0, core.x1)]),
+            *_free(panel, Side.LEFT, "C", [(core.x0, y) for y in _along(core.y0, core.y1)])]  # fmt: skip
+
+
+def _along(low: float, high: float) -> Iterator[float]:
+    """Places along an edge, from its far end."""
+    for share in (0.9, 0.8, 0.7, 0.95, 0.6, 0.5, 0.4, 0.3):
+        yield low + (high - low) * share
+
+
+def _free(panel: Panel, side: Side, letter: str, feet: list[Point]) -> list[Mark]:
+    """The symbol at the first foot where its stem and letter meet nothing."""
+    for foot in feet:
+        marks = list(datum(foot, side, letter, panel.style))
+        if panel.register.free(tight_box(marks[1:])):
+            return marks
+    return list(datum(feet[0], side, letter, panel.style))
