@@ -165,6 +165,9 @@ def _part_file(path: Path, data: bytes, shown_as: str) -> Iterator[Path]:
     try:
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
+            for stale in path.parent.glob(f".{path.name}.new-*"):
+                if not _alive(stale.name.rpartition("-")[2]):
+                    stale.unlink(missing_ok=True)
             part.write_bytes(data)
             yield part
         finally:
