@@ -8,6 +8,7 @@ import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, fields, replace
 from difflib import get_close_matches
+from functools import cache
 from pathlib import Path
 from stat import S_ISREG
 from typing import Any, TypeVar
@@ -134,6 +135,13 @@ def read(cls: type[R], data: Mapping[str, Any], where: Where) -> R:
         return cls(**values)
     except ParameterError as error:
         raise where.at(error.key).error(error.problem, error.remedy) from None
+
+
+@cache
+def defaults(cls: type[Record], unit: str) -> Mapping[str, Any]:
+    """Return what a record holds where its file says nothing, by key, in a file of this unit."""
+    where = Where("", "", unit)
+    return {key: _value(known, {}, key, where) for key, known in parameters(cls).items() if not known.required}
 
 
 def _nearest(key: str, known: Mapping[str, Parameter]) -> str:

@@ -19,6 +19,7 @@ from slotwright.records import reading
 FORMAT = 1
 NO_LIST = "none"
 """Stands for a rack or drawer that is not kept."""
+_NEVER = object()  # stands for the default of what must be given
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -193,19 +194,22 @@ def content_id(design: Design) -> str:
     Args:
         design: standing alone (sharing/standalone.py), so that its tables and supplies count.
 
-    Every value in force counts, defaults included, however it was written. What is left empty does not, nor does what
-    another shop is told in `sharing`: so a later version's new, unused key leaves the ids of old designs as they were.
+    What the author chose counts, however it was written. A value that is the default does not, written out or not, so a
+    later version's new key leaves the ids of old designs as they were; nor does what another shop is told in `sharing`.
     """
-    said = _said(design, {cls: kind for kind, cls in _kinds().items()})
-    del said["sharing"]
+    said = _said(design, design.unit, {cls: kind for kind, cls in _kinds().items()})
+    said.pop("sharing", None)
     return hashlib.sha256(json.dumps(said, sort_keys=True, default=repr).encode()).hexdigest()[:10]
 
 
-def _said(value: Any, kinds: Mapping[type[p.Record], str]) -> Any:
-    """Return a record's values in force as plain data; a fixture's kind counts too."""
+def _said(value: Any, unit: str, kinds: Mapping[type[p.Record], str]) -> Any:
+    """Return a record's values that are no defaults as plain data; its unit and a fixture's kind always count."""
     if isinstance(value, tuple):
-        return [_said(item, kinds) for item in value]
+        return [_said(item, unit, kinds) for item in value]
     if not isinstance(value, p.Record):
         return value
-    found = {key: _said(item, kinds) for key, _, item in p.entries(value) if item is not None and item != ()}
+    unit = getattr(value, "unit", unit)
+    defaults = reading.defaults(type(value), unit)  # type: ignore[arg-type]  # the class is hashed, not its instance
+    entries = [(key, item) for key, _, item in p.entries(value) if key == "unit" or item != defaults.get(key, _NEVER)]
+    found = {key: _said(item, unit, kinds) for key, item in entries}
     return {"kind": kinds[type(value)], **found} if type(value) in kinds else found
