@@ -5,7 +5,9 @@ from __future__ import annotations
 from slotwright.drawings.breaks import widest_middle
 from slotwright.drawings.dimensioning import Side, Station, linear, ordinates
 from slotwright.drawings.piece_setting import OUTER_PLACES, TRACE_OUT, Setting
+from slotwright.drawings.pitches import SAME
 from slotwright.drawings.sheet import Dimension, View
+from slotwright.drawings.style import Style
 from slotwright.drawings.views import mark_overrun, reach
 from slotwright.pieces.features import Hole
 
@@ -17,7 +19,10 @@ def plan_dimensions(view: View, setting: Setting) -> tuple[Dimension, ...]:
     if setting.located and setting.piece.holes:
         outer = Side.TOP if setting.third else Side.BOTTOM
         edge = blank.width * setting.scale if setting.third else 0.0
-        found += ordinates(view, (0.0, 0.0), _stations(view, setting, outer), outer, edge, style)
+        rows = _row_dimensions(view, setting, outer, edge)
+        found += rows
+        beyond = edge + outer.sign * row_room(style) if rows else edge
+        found += ordinates(view, (0.0, 0.0), _stations(view, setting, outer), outer, beyond, style)
         found += ordinates(view, (0.0, 0.0), _stations(view, setting, Side.LEFT), Side.LEFT, 0.0, style)
     start = setting.right + (2.0 * TRACE_OUT - style.extension_gap if setting.traced else 0.0)
     a, b = (blank.length, 0.0), (blank.length, blank.width)
@@ -37,6 +42,27 @@ def plan_dimensions(view: View, setting: Setting) -> tuple[Dimension, ...]:
     return tuple(found)
 
 
+def row_room(style: Style) -> float:
+    """Return how far from the outline the ordinates begin to spread where dimensions of rows stand below them, mm."""
+    above = style.text_gap + style.text if style.text_above else style.text / 2.0
+    return style.first_offset + above + style.text
+
+
+def _row_dimensions(view: View, setting: Setting, side: Side, edge: float) -> list[Dimension]:
+    """Return one dimension for each row of equal holes; the first hole's ordinate is its first extension line."""
+    style = setting.style
+    above = style.text_gap + style.text if style.text_above and side.sign < 0.0 else 0.0
+    at = edge + side.sign * (style.first_offset + above)
+    clear = mark_overrun(style)
+    found = []
+    for row in setting.rows:
+        hole = next(h for h in setting.piece.holes if abs(h.x - row.last) < SAME and abs(h.y - row.y) < SAME)
+        start = view.to_paper((row.last, row.y))[1] + side.sign * (reach(hole)[1] * view.scale + clear)
+        a, b = (row.first, row.y), (row.last, row.y)
+        found.append(linear(view, a, b, at, style, text=row.text, starts=(at, start)))
+    return found
+
+
 def _stations(view: View, setting: Setting, side: Side) -> list[Station]:
     """Return zero and each different x (or y) with the hole nearest to the side."""
     piece, style = setting.piece, setting.style
@@ -51,7 +77,7 @@ def _stations(view: View, setting: Setting, side: Side) -> list[Station]:
     stations = [Station(corner, edge)]
     for key in sorted(nearest):
         hole = nearest[key]
-        if abs(key) < 1e-9:
+        if abs(key) < 1e-9 or (side.upright and any(row.inside(key) for row in setting.rows)):
             continue
         out = view.to_paper((hole.x, hole.y))[1 - axis]
         clear = reach(hole)[1 - axis] * view.scale + mark_overrun(style) + style.extension_gap

@@ -5,11 +5,13 @@ Paper frame of all views: the plan's datum corner at (0, 0).
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from slotwright.drawings import lettering
 from slotwright.drawings.breaks import Stretch, stretches
 from slotwright.drawings.dimensioning import label_pitch
+from slotwright.drawings.pitches import Row, equal_rows
 from slotwright.drawings.sections import Cut, cut_for
 from slotwright.drawings.sheet_data import Projection
 from slotwright.drawings.style import Style
@@ -33,6 +35,7 @@ class Setting:
         style: ISO or ASME.
         located: ordinates locate the holes.
         cut: the section that stands for the elevation, or None for hidden lines.
+        rows: rows of holes that one dimension each locates.
         removed: stretches of paper that a broken bar leaves out; empty for an unbroken one.
     """
 
@@ -42,6 +45,7 @@ class Setting:
     style: Style
     located: bool
     cut: Cut | None
+    rows: tuple[Row, ...] = ()
     removed: tuple[Stretch, ...] = ()
 
     @property
@@ -98,16 +102,18 @@ class Setting:
 
 def setting(piece: Piece, scale: float, projection: Projection, style: Style, *, breaks: int = 0) -> Setting:
     """Decide how a piece is shown at a scale, broken so many times at most where it is long."""
-    located = can_be_located(piece, scale, style)
+    located = can_be_located(piece, scale, style, () if breaks else equal_rows(piece, scale, style))
     cut = cut_for(piece)
     if cut is not None and not cut.plain and located:
         cut = None  # the ends of the plane would run into the ordinates
     bends = [x for x, _ in cut.path[1:-1]] if cut is not None else []
     pitch = label_pitch(style, exact=has_exact(piece)) if located else None
     removed = stretches(piece, scale, pitch, style, breaks, bends)
+    rows = equal_rows(piece, scale, style) if located and not breaks else ()
     return Setting(
-        piece=piece, scale=scale, projection=projection, style=style, located=located, cut=cut, removed=removed
-    )
+        piece=piece, scale=scale, projection=projection, style=style, located=located, cut=cut, rows=rows,
+        removed=removed,
+    )  # fmt: skip
 
 
 def has_exact(piece: Piece) -> bool:
@@ -115,9 +121,12 @@ def has_exact(piece: Piece) -> bool:
     return any(hole.position_tolerance is not None for hole in piece.holes)
 
 
-def can_be_located(piece: Piece, scale: float, style: Style) -> bool:
-    """Say whether ordinates can locate every hole: not too many, and no leader across another hole."""
-    columns = {round(hole.x, 6) for hole in piece.holes}
+def can_be_located(piece: Piece, scale: float, style: Style, rows: Sequence[Row] = ()) -> bool:
+    """Say whether ordinates can locate every hole: not too many, and no leader across another hole.
+
+    Of rows that have a dimension of their own only the first hole needs an ordinate.
+    """
+    columns = {round(hole.x, 6) for hole in piece.holes if not any(row.inside(hole.x) for row in rows)}
     rows = {round(hole.y, 6) for hole in piece.holes}
     if max(len(columns), len(rows)) > MOST_ORDINATES:
         return False

@@ -105,6 +105,10 @@ class Style:
         written = _without_leading_zero(written) if self.unit == "in" else _without_trailing_zeros(written)
         return written.replace(".", self.decimal)
 
+    def rounded(self, mm: float) -> Decimal:
+        """Return the value that a size is written with, in the drawing's unit, to add and multiply written figures."""
+        return Decimal(self._rounded(mm / self.unit_length, self.places))
+
     def figure(self, mm: float, places: int | None = None) -> str:
         """Write a size as `number` does, with its other unit in brackets where the drawing has alternate units."""
         return self.number(mm, places) + self.bracket(mm)
