@@ -71,11 +71,19 @@ def _places(area: Box, taken: Sequence[Box], size: tuple[float, float], corner: 
         ys |= {box.y0 - MARGIN - height, box.y1 + MARGIN, box.y0, box.y1 - height}
     columns = [x for x in xs if low[0] - 1e-9 <= x <= high[0] + 1e-9]
     rows = [y for y in ys if low[1] - 1e-9 <= y <= high[1] + 1e-9]
-    found = [Box(x, y, x + width, y + height) for x in columns for y in rows]
-    grown = [box.grown(MARGIN - 1e-6) for box in taken]
-    for box in sorted(found, key=lambda box: (_cost(area, box, corner), box)):
-        if not any(box.meets(other) for other in grown):
-            yield box
+    # Written out, for this runs some ten thousand times a sheet: the places at which nothing taken is met.
+    walls = [box.grown(MARGIN - 1e-6) for box in taken]
+    found: list[tuple[float, Box]] = []
+    for x in columns:
+        beside = [(y0 - height, y1) for x0, y0, x1, y1 in walls if x0 < x + width and x < x1]
+        for y in rows:
+            for under, over in beside:
+                if under < y < over:
+                    break
+            else:
+                box = Box(x, y, x + width, y + height)
+                found.append((_cost(area, box, corner), box))
+    yield from (box for _, box in sorted(found))
 
 
 def _cost(area: Box, box: Box, corner: Corner) -> float:

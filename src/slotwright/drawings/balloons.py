@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from math import cos, hypot, pi, radians, sin
 
 from slotwright.drawings.placing import Register, circle_box
@@ -34,7 +34,9 @@ def balloon(tip: Point, centre: Point, number: int, style: Style) -> tuple[Mark,
     )
 
 
-def free_balloon(tips: Sequence[Point], number: int, taken: Register, style: Style) -> tuple[Mark, ...]:
+def free_balloon(
+    tips: Sequence[Point], number: int, taken: Register, style: Style, *, over_circles: bool = False
+) -> tuple[Mark, ...]:
     """Return a balloon on free paper whose leader crosses no text and no circle, as near to its part as may be.
 
     Args:
@@ -42,17 +44,20 @@ def free_balloon(tips: Sequence[Point], number: int, taken: Register, style: Sty
         number: the item's.
         taken: what stands already.
         style: how it looks.
+        over_circles: the leader may run over holes and washers.
 
     Returns:
         Nothing where there is no such place.
     """
     radius, near = balloon_radius(style), 0.0
     ways = [(cos(radians(turn)), sin(radians(turn))) for turn in TURNS]
-    rays = [(tip, way) for tip in tips if taken.passable(tip, tip) for way in ways]
+    rays: Iterable[tuple[Point, Point]] = (
+        (tip, way) for tip in tips if taken.passable(tip, tip, over_circles=over_circles) for way in ways
+    )
     for far in REACHES:
         rim, passed = far - radius, []
         for tip, way in rays:
-            if not taken.passable(_along(tip, way, near), _along(tip, way, rim)):
+            if not taken.passable(_along(tip, way, near), _along(tip, way, rim), over_circles=over_circles):
                 continue
             passed.append((tip, way))
             centre = _along(tip, way, far)

@@ -77,6 +77,7 @@ class _Job:
         self.items = {line.title: line.item for line in lines}
         self.table = parts_table(tuple(lines))
         self.joints = different_joints(layout)
+        self.boxes = [piece_box(placed) for placed in layout.pieces]
         self._plans: dict[float, ViewGroup] = {}
         self._sections: dict[float, tuple[ViewGroup, ...]] = {}
 
@@ -95,7 +96,8 @@ class _Job:
     def fit(self, paper: Format, scale: float, least: float, *, whole: bool) -> Choice | None:
         if scale > 1.0 or not self._worth_trying(paper, scale, least):
             return None
-        if whole and not self.plan(scale).complete:
+        plan, area = self.plan(scale), room(paper)
+        if (whole and not plan.complete) or plan.box.width > area.width or plan.box.height > area.height:
             return None
         for size in SECTION_SCALES:
             if size > scale and (found := self._place(paper, scale, self.sections(size))) is not None:
@@ -104,8 +106,7 @@ class _Job:
         return None if enlarged and scale < max(SECTION_SCALES) else self._place(paper, scale, ())
 
     def _worth_trying(self, paper: Format, scale: float, least: float) -> bool:
-        area, table = room(paper), self.layout.table
-        boxes = [piece_box(placed) for placed in self.layout.pieces]
+        area, table, boxes = room(paper), self.layout.table, self.boxes
         narrow = min((placed.piece.blank.width for placed in self.layout.pieces), default=table.width)
         high = max([table.width, *(b.y1 for b in boxes)]) - min([0.0, *(b.y0 for b in boxes)])
         wide = max([table.length, *(b.x1 for b in boxes)]) - min([0.0, *(b.x0 for b in boxes)])

@@ -157,11 +157,12 @@ def _piece_balloons(
         boxes = [piece_box(placed) for placed in layout.pieces if placed.piece.title == title]
         tips = [
             view.to_paper((box.x0 + box.width * u, box.y0 + box.height * v))
-            for v in (0.12, 0.3, 0.5, 0.88)
+            for v in (0.12, 0.3, 0.5, 0.88, 0.04, 0.96, 0.21, 0.4, 0.6, 0.7)
             for box in boxes[:BALLOON_COPIES]
             for u in (0.75, 0.25, 0.66, 0.34, 0.88, 0.12)
         ]
         drawn = free_balloon(tips, items[title], taken, style)
+        drawn = drawn or free_balloon(tips, items[title], taken, style, over_circles=True)
         taken.add(drawn)
         balloons.append(drawn)
     return balloons
