@@ -15,7 +15,7 @@ from slotwright.fixtures.family import families
 from tests.sharing import fuzzing
 from tests.sharing.packs import DESIGN, contents, pack, with_manifest
 
-FUZZ = settings(deadline=3000, max_examples=250, suppress_health_check=[HealthCheck.too_slow])
+FUZZ = settings(deadline=3000, max_examples=150, suppress_health_check=[HealthCheck.too_slow])
 SIZES = st.text(st.sampled_from("0123456789.,-/'\"# °xXMUNCFinmdegk lbNHhg\\²½−\x00\u202e"), max_size=70) | st.text(
     max_size=70
 )
