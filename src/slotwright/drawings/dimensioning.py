@@ -12,7 +12,7 @@ from enum import Enum
 from math import atan2, cos, sin
 
 from slotwright.drawings import lettering
-from slotwright.drawings.placing import spread
+from slotwright.drawings.placing import DESCENT, spread
 from slotwright.drawings.sheet import (
     Anchor,
     Dimension,
@@ -216,7 +216,8 @@ class Station:
 
 def label_pitch(style: Style, *, exact: bool) -> float:
     """Return the least distance of neighbouring ordinates' figures, mm: each stands its own height clear."""
-    return (2.0 + (2.0 * BOX_PAD if exact else 0.0)) * style.text
+    below = DESCENT if style.alternate or style.decimal == "," else 0.0  # commas and brackets reach below the line
+    return (2.0 + (2.0 * BOX_PAD if exact else below)) * style.text
 
 
 def ordinates(

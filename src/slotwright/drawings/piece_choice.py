@@ -36,6 +36,7 @@ from slotwright.pieces.piece import Piece
 
 LEAST_HOLE = 3.0  # mm on paper; anything smaller would need an enlarged detail; our choice
 LEAST_THICKNESS = 4.0  # of the piece on paper, mm; our choice
+EASY_THICKNESS = 8.0  # of a long piece on paper, mm, at which it need not be broken to be read; our choice
 LEAST_SHAPE = 90.0  # mm on paper that a shaped piece is long, where it is not drawn at full size; our choice
 SMALL_PIECE = 150.0  # mm on paper up to which a small piece is drawn larger than it is; our choice
 ROOMIER = 4.0  # how much larger than needed a crowded piece may be drawn; our choice
@@ -48,15 +49,19 @@ def choose(piece: Piece, data: SheetData, style: Style) -> Choice:
     """Return the smallest sheet, and on it the largest scale, on which everything fits and can be read.
 
     A piece too large for that gets the largest scale that fits any sheet. A long table goes to sheets of its own
-    before the drawing goes to a larger sheet.
+    before the drawing goes to a larger sheet. A long piece stays unbroken where it is easy to read so.
 
     Raises:
         SheetError: it does not fit at all.
     """
     job = _Job(piece, data, style)
     larger, legible, small = _scales(piece, style)
-    tries = [(paper, scale, True) for paper in formats(style.name) for scale in legible]
-    tries += [(paper, scale, True) for paper in formats(style.name) for scale in larger]
+    easy = [scale for scale in legible if min(piece.blank.width, piece.blank.thickness) * scale >= EASY_THICKNESS]
+    for paper in formats(style.name):
+        found = job.first(paper, easy, (0,)) or job.first(paper, legible)
+        if found is not None:
+            return found
+    tries = [(paper, scale, True) for paper in formats(style.name) for scale in larger]
     tries += [(paper, scale, False) for paper in formats(style.name) for scale in legible]
     tries += [(paper, scale, False) for scale in small for paper in formats(style.name)]
     for paper, scale, complete in tries:
@@ -112,9 +117,18 @@ class _Job:
             self._tables[located] = tuple(variants(table, self.style) for table in found)
         return self._tables[located]
 
-    def fit(self, paper: Format, scale: float, complete: bool) -> Choice | None:
-        """Return the sheet with unbroken views, else with the fewest breaks, or None where nothing fits."""
-        found = (self._fit(paper, scale, complete, breaks) for breaks in range(most_breaks(self.piece, scale) + 1))
+    def first(self, paper: Format, scales: Sequence[float], breaks: Sequence[int] | None = None) -> Choice | None:
+        """Return the sheet at the first scale at which it fits complete, or None."""
+        found = (self.fit(paper, scale, True, breaks) for scale in scales)
+        return next((one for one in found if one is not None), None)
+
+    def fit(self, paper: Format, scale: float, complete: bool, breaks: Sequence[int] | None = None) -> Choice | None:
+        """Return the sheet with the first number of breaks with which it fits, or None.
+
+        Breaks of None are all that a piece may have at the scale, the fewest first.
+        """
+        counts = range(most_breaks(self.piece, scale) + 1) if breaks is None else breaks
+        found = (self._fit(paper, scale, complete, count) for count in counts)
         return next((one for one in found if one is not None), None)
 
     def _fit(self, paper: Format, scale: float, complete: bool, breaks: int) -> Choice | None:

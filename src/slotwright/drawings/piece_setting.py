@@ -127,13 +127,13 @@ def can_be_located(piece: Piece, scale: float, style: Style, rows: Sequence[Row]
     Of rows that have a dimension of their own only the first hole needs an ordinate.
     """
     columns = {round(hole.x, 6) for hole in piece.holes if not any(row.inside(hole.x) for row in rows)}
-    rows = {round(hole.y, 6) for hole in piece.holes}
-    if max(len(columns), len(rows)) > MOST_ORDINATES:
+    lines = {round(hole.y, 6) for hole in piece.holes}
+    if max(len(columns), len(lines)) > MOST_ORDINATES:
         return False
     pitch = label_pitch(style, exact=has_exact(piece))
     if (len(columns) + 1) * pitch > piece.blank.length * scale + 8.0 * pitch:
         return False
-    if (len(rows) + 1) * pitch > piece.blank.width * scale + 6.0 * pitch:
+    if (len(lines) + 1) * pitch > piece.blank.width * scale + 6.0 * pitch:
         return False
     return not any(_hides(a, b) for a in piece.holes for b in piece.holes if a is not b)
 

@@ -115,7 +115,7 @@ class Style:
 
     def bracket(self, mm: float) -> str:
         """Return " [other unit]" behind a size, or nothing where the drawing has one unit (ASME Y14.5, from memory)."""
-        if not self.alternate:
+        if not self.alternate or abs(mm) < 1e-9:
             return ""
         other = self._rounded(mm / (1.0 if self.unit == "in" else INCH), 2 if self.unit == "in" else 3)
         if self.unit == "in":
