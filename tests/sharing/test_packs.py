@@ -13,7 +13,7 @@ from typing import Any
 import jsonschema
 import pypdfium2
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from slotwright.errors import DesignError, OutputError
@@ -247,6 +247,7 @@ DATA = st.recursive(
 )
 
 
+@settings(deadline=None)  # a busy machine is no fault
 @given(DATA)
 def test_toml_text_reads_back_by_the_standard_library(data: dict[str, Any]) -> None:
     assert tomllib.loads(toml_text(data)) == data
