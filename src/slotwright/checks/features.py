@@ -148,9 +148,19 @@ def _meet(a: Step, b: Step, metal: Metal) -> bool:
     apart = max(a.block.low, b.block.low) - min(a.block.high, b.block.high)
     if apart > SAME or not a.block.outline.overlaps(b.block.outline):
         return False
-    if a.feature.face is not b.feature.face or apart < -SAME:
-        return True
-    return not _holds(a.block.outline, b.block.outline)  # one on the other's floor or end
+    # The later one may stand on the end of the earlier, or start in its floor.
+    stacked = a.feature.face is b.feature.face and abs(_end(a) - _start(b)) < SAME
+    return not stacked or not _holds(a.block.outline, b.block.outline)
+
+
+def _start(step: Step) -> float:
+    """Level at which a feature starts: the foot of a tenon, the mouth of a pocket or groove."""
+    return step.block.low if step.adds is step.feature.face.far else step.block.high
+
+
+def _end(step: Step) -> float:
+    """Level of a tenon's end or a pocket's floor."""
+    return step.block.high if step.adds is step.feature.face.far else step.block.low
 
 
 def _holds(outer: Outline, inner: Outline) -> bool:
