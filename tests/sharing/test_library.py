@@ -117,6 +117,17 @@ def test_the_index_is_only_a_cache(harm: str, library: Path, monkeypatch: pytest
         monkeypatch.setenv("XDG_CACHE_HOME", str(library / "file"))
         monkeypatch.setenv("LOCALAPPDATA", str(library / "file"))
     assert find(library, Wish()).rows == before
+    assert (find(library, Wish()).read == 0) is (harm != "no-place")  # the cache has mended itself
+
+
+def test_names_of_any_bytes_and_any_script(library: Path) -> None:
+    (library / "Schütz 水门.toml").write_text(DESIGN, encoding="utf-8")
+    try:
+        Path(os.fsdecode(os.fsencode(library) + b"/\xff.toml")).write_text(DESIGN, encoding="utf-8")
+    except OSError:
+        pytest.skip("this disk takes no such name")
+    for _ in range(2):
+        assert "Schütz 水门" in paths(find(library, Wish()))
 
 
 def test_links_and_hidden_folders_are_passed_by(library: Path) -> None:

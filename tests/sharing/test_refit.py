@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 import json
 import os
+import re
 import subprocess
 import sys
 import time
@@ -22,6 +23,7 @@ from slotwright.sharing.refit_choices import nearest_slots
 from slotwright.sharing.refit_report import marked, refit_data, refit_lines
 from slotwright.sharing.refit_tables import fits, matrix_lines, together
 from slotwright.sharing.set_up import set_up
+from slotwright.sharing.starters import starter
 from tests.workshop import DESIGN, lay_out
 
 SLOTWRIGHT = [sys.executable, "-m", "slotwright"]
@@ -212,8 +214,26 @@ def test_finding_that_appears_is_told(tmp_path: Path) -> None:
 def test_changes_stand_on_the_drawing(tmp_path: Path) -> None:
     done = refit(lay_out(tmp_path), ("inch-mill",))
     svg = paper_files(marked(done))["bar.svg"].decode()
+    assert "LENGTH" not in svg  # it is given as 300 mm and stays so
     for words in ("REFITTED FROM TABLE mill TO", "NO MORE THERE", done.old.content_id):
         assert words in svg.replace("\u00a0", " "), words
+
+
+def test_a_length_that_follows_the_table_stands_on_the_drawing(tmp_path: Path) -> None:
+    """20 mm before the front edge, over a table 260 mm wide, to 10 mm behind it: 290 mm."""
+    path = lay_out(tmp_path, DESIGN.replace('length = "300 mm"', 'overhang-back = "10 mm"'))
+    (piece,) = marked(refit(path, ("inch-mill",))).pieces
+    assert any("LENGTH (WAS 290 mm)" in note for note in piece.notes)
+
+
+def test_a_design_for_no_table_is_told_so(tmp_path: Path) -> None:
+    lay_out(tmp_path)
+    text = starter("redrill", "mm", None, tmp_path)
+    (tmp_path / "fixtures" / "flange.toml").write_text(re.sub(r"(?m)^table = .*$", "", text), encoding="utf-8")
+    for asked in (("--all-tables",), ("--table", "mill")):
+        done = run("refit", "flange", *asked, cwd=tmp_path)
+        assert (done.returncode, done.stdout) == (2, "")
+        assert "goes by no table" in done.stderr
 
 
 def test_report_for_programs_is_json(tmp_path: Path) -> None:
@@ -258,7 +278,7 @@ def test_killed_at_any_moment_the_file_is_whole_or_not_there(tmp_path: Path) -> 
     target = tmp_path / "fixtures" / "bars-inch-mill.toml"
     whole = refit(tmp_path / "fixtures" / "bars.toml", ("inch-mill",)).text
     random = Random(7)
-    for _ in range(8):
+    for _ in range(5):
         process = subprocess.Popen([*SLOTWRIGHT, "refit", "bars", "--table", "inch-mill"], cwd=tmp_path,
                                    stdout=subprocess.DEVNULL)  # fmt: skip
         time.sleep(random.uniform(0.1, 0.9))
@@ -350,12 +370,13 @@ def test_one_bar_serves_tables_whose_holes_leave_metal(tmp_path: Path) -> None:
     path = lay_out(tmp_path, DESIGN.replace("[[fixture.work-hole]]", "#").split("\n#\n")[0])
     table(tmp_path, "half", "14 mm", 'first = "67 mm"\nnumber = 3\npitch = "63 mm"')
     table(tmp_path, "five", "14 mm", 'first = "40.5 mm"\nnumber = 4\npitch = "63 mm"')
-    (tmp_path / "parts" / "inch-mill.toml").unlink()
+    (tmp_path / "parts" / "inch-mill.toml").rename(tmp_path / "parts" / "twin.toml")
+    (tmp_path / "parts" / "twin.toml").write_bytes((tmp_path / "parts" / "mill.toml").read_bytes())
     alone = fits(path)
-    assert {one.tables[0]: one.verdict for one in alone} == {"mill": "yes", "half": "yes", "five": "yes"}
+    assert {one.tables[0]: one.verdict for one in alone} == dict.fromkeys(("mill", "twin", "half", "five"), "yes")
     several = together(path, alone)
-    assert sorted(sorted(one.tables) for one in several) == [["five", "half"], ["half", "mill"]]
-    assert any("one set of pieces serves half + mill" in line for line in matrix_lines(alone, several))
+    assert sorted(sorted(one.tables) for one in several) == [["five", "half"], ["half", "mill", "twin"]]
+    assert any("one set of pieces serves half + mill + twin:" in line for line in matrix_lines(alone, several))
 
 
 def test_all_tables_on_the_command_line(tmp_path: Path) -> None:

@@ -85,14 +85,19 @@ def find(
 
 def _bring_up_to_date(index: sqlite3.Connection, library: Path, helpers: int, tell: Callable[[str], None]) -> int:
     there = dict(_files(library))
-    before = stored.known(index)
     stamps = _Stamps(library)
+    total, needs = stored.seal(index)
+    if total == stored.listing(there.items()) and all(stamps.as_before(folder, parts) for folder, parts in needs):
+        return 0
+    before = stored.known(index)
     old = sorted(path for path, stamp in there.items() if not stamps.still(path, stamp, before.get(path)))
     gone = [path for path in before if path not in there]
     if not old and not gone:
         return 0
     entries: list[tuple[str, Known, Entry]] = []
-    for done, (path, entry) in enumerate(_read(library, [(path, stamps.root(path)) for path in old], helpers), 1):
+    for done, (path, entry) in enumerate(
+        _read(library, [(path, stamps.root(_folder(path))) for path in old], helpers), 1
+    ):
         entries.append((path, stamps.known(path, there[path], entry.parts), entry))
         if done % AT_ONCE == 0:
             tell(f"reading the library: {done} of {len(old)}")
@@ -112,7 +117,7 @@ def _files(library: Path) -> Iterator[tuple[str, str]]:
             continue
         for entry in entries:
             name = entry.name
-            if name.startswith("."):
+            if name.startswith(".") or not (name.isascii() or _is_text(name)):
                 continue
             try:
                 if name.endswith(_ENDINGS) and entry.is_file(follow_symlinks=False):
@@ -121,6 +126,15 @@ def _files(library: Path) -> Iterator[tuple[str, str]]:
                     waiting.append(f"{inside}{name}/")
             except FileNotFoundError:
                 continue  # taken away while we look
+
+
+def _is_text(name: str) -> bool:
+    """Whether a name is proper Unicode; some systems allow any bytes."""
+    try:
+        name.encode()
+    except UnicodeEncodeError:
+        return False
+    return True
 
 
 def _stamp(status: os.stat_result) -> str:
@@ -134,11 +148,10 @@ class _Stamps:
     library: Path
     roots: dict[str, Path] = field(default_factory=dict)
     parts: dict[tuple[Path, str], str] = field(default_factory=dict)
-    same: dict[tuple[str, str, str], bool] = field(default_factory=dict)
+    same: dict[tuple[str, str], bool] = field(default_factory=dict)
 
-    def root(self, path: str) -> Path:
-        """Return the root of the workspace a file lies in."""
-        folder = path.rpartition("/")[0]
+    def root(self, folder: str) -> Path:
+        """Return the root of the workspace a folder of the library lies in."""
         if folder not in self.roots:
             self.roots[folder] = workspace_root(self.library.resolve() / folder)
         return self.roots[folder]
@@ -154,19 +167,23 @@ class _Stamps:
 
     def known(self, path: str, stamp: str, names: tuple[str, ...]) -> Known:
         """Return what the index keeps of a file read now."""
-        root = self.root(path)
-        return Known(stamp, str(root), json.dumps({name: self.part(root, name) for name in names}))
+        root = self.root(_folder(path))
+        return Known(stamp, json.dumps({name: self.part(root, name) for name in names}))
+
+    def as_before(self, folder: str, parts: str) -> bool:
+        """Whether the parts that a design in this folder goes by are as they were; few differ between designs."""
+        if (folder, parts) not in self.same:
+            root = self.root(folder)
+            self.same[folder, parts] = all(self.part(root, name) == was for name, was in json.loads(parts).items())
+        return self.same[folder, parts]
 
     def still(self, path: str, stamp: str, before: Known | None) -> bool:
         """Whether a file and all it depends on is as it was."""
-        if before is None or before.stamp != stamp:
-            return False
-        key = (path.rpartition("/")[0], before.root, before.parts)  # few differ: most designs share table and rack
-        if key not in self.same:
-            root, parts = self.root(path), json.loads(before.parts)
-            same = before.root == str(root) and all(self.part(root, name) == was for name, was in parts.items())
-            self.same[key] = same
-        return self.same[key]
+        return before is not None and before.stamp == stamp and self.as_before(_folder(path), before.parts)
+
+
+def _folder(path: str) -> str:
+    return path.rpartition("/")[0]
 
 
 def _read(library: Path, wanted: list[tuple[str, Path]], helpers: int) -> Iterator[tuple[str, Entry]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import sqlite3
 import sys
@@ -22,11 +23,12 @@ LAYOUT = 1
 WAIT = 30.0
 _TABLES = """
 create table if not exists file (
-    path text primary key, stamp text not null, root text not null, parts text not null, sort text not null,
-    title text not null, unit text not null, kinds text not null, words text not null, problem text not null);
+    path text primary key, stamp text not null, parts text not null, sort text not null, title text not null,
+    unit text not null, kinds text not null, words text not null, problem text not null);
 create table if not exists for_table (
     path text not null, name text not null, title text not null, slot real, slots integer, length real, width real);
 create table if not exists piece (path text not null, length real, width real, thickness real);
+create table if not exists seal (listing text not null, needs text not null);
 create index if not exists for_table_path on for_table (path);
 create index if not exists piece_path on piece (path);
 """
@@ -37,12 +39,10 @@ class Known(NamedTuple):
 
     Attributes:
         stamp: of the file itself.
-        root: of the workspace it was read in.
         parts: stamp of each file in parts/ it goes by, by name, as JSON text.
     """
 
     stamp: str
-    root: str
     parts: str
 
 
@@ -91,7 +91,7 @@ def _ready(index: sqlite3.Connection) -> sqlite3.Connection:
 
 def known(index: sqlite3.Connection) -> dict[str, Known]:
     """Return what the index has, by path."""
-    rows = index.execute("select path, stamp, root, parts from file")
+    rows = index.execute("select path, stamp, parts from file")
     return {row[0]: Known(*row[1:]) for row in rows}
 
 
@@ -106,6 +106,28 @@ def replace(
         for path, now, entry in entries:
             _forget(index, path)
             _put(index, path, now, entry)
+        _seal(index)
+
+
+def listing(stamps: Iterable[tuple[str, str]]) -> str:
+    """Return one sum of the paths and stamps of all files."""
+    text = "\n".join(sorted(f"{path} {stamp}" for path, stamp in stamps))
+    return sha256(text.encode()).hexdigest()
+
+
+def _seal(index: sqlite3.Connection) -> None:
+    """Say in one row what the index goes by, so that a look at it tells whether all is as it was."""
+    rows = index.execute("select path, stamp, parts from file").fetchall()
+    needs = sorted({(path.rpartition("/")[0], parts) for path, _, parts in rows})
+    index.execute("delete from seal")
+    total = listing((path, stamp) for path, stamp, _ in rows)
+    index.execute("insert into seal values (?, ?)", (total, json.dumps(needs)))
+
+
+def seal(index: sqlite3.Connection) -> tuple[str, list[tuple[str, str]]]:
+    """Return the sum of the files the index has, and each different folder with the stamps of its parts, as JSON."""
+    row = index.execute("select listing, needs from seal").fetchone()
+    return ("", []) if row is None else (row[0], [(folder, parts) for folder, parts in json.loads(row[1])])
 
 
 def _forget(index: sqlite3.Connection, path: str) -> None:
@@ -116,9 +138,9 @@ def _forget(index: sqlite3.Connection, path: str) -> None:
 
 def _put(index: sqlite3.Connection, path: str, now: Known, entry: Entry) -> None:
     kinds = f" {' '.join(entry.kinds)} "
-    row = (path, now.stamp, now.root, now.parts, entry.sort, entry.title, entry.unit, kinds, entry.words,
+    row = (path, now.stamp, now.parts, entry.sort, entry.title, entry.unit, kinds, entry.words,
            entry.problem)  # fmt: skip
-    index.execute("insert into file values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)", row)
+    index.execute("insert into file values (?, ?, ?, ?, ?, ?, ?, ?, ?)", row)
     tables = [(path, t.name, t.title, t.slot, t.slots, t.length, t.width) for t in entry.tables]
     index.executemany("insert into for_table values (?, ?, ?, ?, ?, ?, ?)", tables)
     index.executemany("insert into piece values (?, ?, ?, ?)", [(path, *piece) for piece in entry.pieces])

@@ -120,8 +120,7 @@ def refit(path: Path, tables: tuple[str, ...], unit: str | None = None) -> Refit
     data = reading.parsed(text, where)
     workspace = Workspace.around(path)
     old = set_up(path)
-    if not old.bench.tables:
-        raise where.at("table").error("is not there: the design goes by no table", "it can be made as it is")
+    check_on_table(old, shown_as)
     there = tuple(workspace.table(name)[1] for name in tables)
     draft = _Draft(deepcopy(data), there, workspace, refitted_name(old, tables), shown_as)
     _put_on_tables(draft, old, tables)
@@ -129,6 +128,12 @@ def refit(path: Path, tables: tuple[str, ...], unit: str | None = None) -> Refit
     new = _solved(draft, old)
     written, kept = rewritten(text.decode("utf-8-sig").replace("\r\n", "\n"), draft.data)
     return Refit(old=old, new=new, choices=tuple(draft.choices), text=written.encode(), comments_kept=kept)
+
+
+def check_on_table(made: SetUp, shown_as: str) -> None:
+    """Refuse to refit what no table has a part in. Errors: DesignError."""
+    if not made.bench.tables:
+        raise DesignError(shown_as, "table", "is not there: the design goes by no table", "make it as it is")
 
 
 def refitted_name(old: SetUp, tables: tuple[str, ...]) -> str:

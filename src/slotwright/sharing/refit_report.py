@@ -223,7 +223,9 @@ def _notes(piece: Piece, found: Comparison, done: Refit) -> Iterator[str]:
     yield f"REFITTED FROM TABLE {old} TO {new}; DESIGN BEFORE: {done.old.name}, {done.old.content_id}."
     mine = [move for move in found.changed_holes if move.piece == piece.name]
     unit = done.new.bench.unit
-    changed = [_mark(move, unit) for move in mine if move.old and move.new]
+    blank = [one for one in found.pieces if one.place.startswith(f"{piece.name}: ") and one.old and one.new]
+    changed = [f"{one.place.removeprefix(f'{piece.name}: ').upper()} (WAS {one.old})" for one in blank]
+    changed += [_mark(move, unit) for move in mine if move.old and move.new]
     new_ones = [move.new.tag for move in mine if move.new and not move.old]
     gone = [_at(move.old.hole.x, move.old.hole.y, unit) for move in mine if move.old and not move.new]
     for title, marks in (("CHANGED", changed), ("NEW HOLES", new_ones), ("HOLES NO MORE THERE", gone)):

@@ -10,7 +10,8 @@ from typing import Any
 from slotwright.errors import DesignError
 from slotwright.findings import Severity
 from slotwright.sharing.compare import compare
-from slotwright.sharing.refit import Refit, refit
+from slotwright.sharing.refit import Refit, check_on_table, refit
+from slotwright.sharing.set_up import set_up
 from slotwright.sharing.workspace import Workspace
 
 MOST_TOGETHER = 12
@@ -63,7 +64,11 @@ class TableFit:
 
 
 def fits(path: Path) -> tuple[TableFit, ...]:
-    """Try a design on every table of its workspace, its own included. Errors: DesignError for a bad design."""
+    """Try a design on every table of its workspace, its own included.
+
+    Errors: DesignError for a bad design, and for one that goes by no table.
+    """
+    check_on_table(set_up(path), path.as_posix())
     return tuple(fit(path, (name,)) for name in Workspace.around(path).table_names())
 
 
@@ -114,7 +119,8 @@ def matrix_lines(alone: tuple[TableFit, ...], several: tuple[TableFit, ...]) -> 
     for one in several:
         losses = f"; not carried over: {', '.join(one.lost)}" if one.lost else ""
         cautions = one.count(Severity.CAUTION)
-        lines.append(f"one set of pieces serves {' + '.join(one.tables)}: {cautions} cautions{losses}")
+        counted = f"{cautions} caution{'' if cautions == 1 else 's'}"
+        lines.append(f"one set of pieces serves {' + '.join(one.tables)}: {counted}{losses}")
     if not several:
         lines.append("no set of pieces serves more than one of these tables")
     return lines
