@@ -17,8 +17,8 @@ ROOT = Path(__file__).parents[1]
 PAGE = ROOT / "drawings" / "GALLERY.md"
 HEAD = """# Gallery
 
-One sheet of each kind, drawn by the program: `.ci/gallery` makes this page and its pictures anew. Print the PDF files that
-`slotwright make` writes; these are for the screen.
+One sheet of each kind, drawn by the program: `.ci/gallery` makes this page and its pictures anew. Print the PDF files
+that `slotwright make` writes; these are for the screen.
 """
 TWO_UNITS = {
     "decimal": ",",

@@ -104,8 +104,8 @@ def setting(piece: Piece, scale: float, projection: Projection, style: Style, *,
     """Decide how a piece is shown at a scale, broken so many times at most where it is long."""
     located = can_be_located(piece, scale, style, () if breaks else equal_rows(piece, scale, style))
     cut = cut_for(piece)
-    if cut is not None and not cut.plain and located:
-        cut = None  # the ends of the plane would run into the ordinates
+    if cut is not None and not cut.plain:
+        located = False  # the ends of the plane would run into the ordinates; the table locates as well
     bends = [x for x, _ in cut.path[1:-1]] if cut is not None else []
     pitch = label_pitch(style, exact=has_exact(piece)) if located else None
     removed = stretches(piece, scale, pitch, style, breaks, bends)

@@ -40,13 +40,18 @@ def cut_for(piece: Piece) -> Cut | None:
     A plain section where all holes stand in one row and one of them is blind or counterbored; a section with bends
     where holes of several rows hide behind each other; hidden lines for all else.
     """
-    if not any(hole.depth is not None or hole.counterbore is not None for hole in piece.holes):
+    if not any(_has_floor(hole) for hole in piece.holes):
         return None
     rows = {round(hole.y, 6) for hole in piece.holes}
     if len(rows) == 1:
         y = piece.holes[0].y
         return Cut(((0.0, y), (piece.blank.length, y)), tuple(sorted(piece.holes, key=lambda hole: hole.x)), plain=True)
     return _bent_cut(piece) if _tangled(piece.holes) else None
+
+
+def _has_floor(hole: Hole) -> bool:
+    """Say whether a hole has a depth or an enlargement, which only a view from the side shows."""
+    return hole.depth is not None or hole.counterbore is not None or hole.countersink is not None
 
 
 def _tangled(holes: Sequence[Hole]) -> bool:
@@ -66,12 +71,17 @@ def _stacked(holes: Iterable[Hole]) -> bool:
 
 
 def _bent_cut(piece: Piece) -> Cut | None:
-    """Run the plane through one hole of each size, and through all others that need no further bend."""
+    """Run the plane through one hole of each size, and through all others that need no further bend.
+
+    Plain through holes, which the plan and their size tell of in full, are passed by where they stand in the way.
+    """
     chosen: list[Hole] = []
-    for group in hole_groups(piece):
+    for group in sorted(hole_groups(piece), key=lambda one: not _has_floor(one.size)):
         free = [t.hole for t in group.holes if all(_apart(t.hole, other) for other in chosen)]
-        if not free:
+        if not free and _has_floor(group.size):
             return None
+        if not free:
+            continue
         level = {round(hole.y, 6) for hole in chosen}
         chosen.append(next((hole for hole in free if round(hole.y, 6) in level), free[0]))
     chosen.sort(key=lambda hole: hole.x)
