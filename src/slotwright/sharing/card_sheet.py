@@ -23,7 +23,7 @@ SMALL = 2
 """A card wants one of the two smallest sheets; hole tables that find no room there stay in the pack's lists."""
 MOST_PICTURES, MOST_TABLES = 3, 4
 WIDTHS = (0.95, 0.6, 0.4, 0.25)
-"""Shares of a sheet's width tried for a picture; its height stays under a third."""
+"""Shares of a sheet's width tried for a picture, the last one only in need; its height stays under a third."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,11 +50,12 @@ def card_drawing(card: Card, drawings: Mapping[str, Drawing], data: SheetData, s
     """
     views = _pictures(drawings)
     most = min(len(card.holes), MOST_TABLES)
-    tries = [(paper, count) for count in range(most, -1, -1) for paper in formats(style.name)[:SMALL]]
-    tries += [(paper, 0) for paper in formats(style.name)[SMALL:]]
-    for paper, count in tries:
+    small, large = formats(style.name)[:SMALL], formats(style.name)[SMALL:]
+    tries = [(paper, n, widths) for n in range(most, -1, -1) for widths in (WIDTHS[:-1], WIDTHS) for paper in small]
+    tries += [(paper, 0, WIDTHS) for paper in large]
+    for paper, count, widths in tries:
         for shown in range(min(len(views), MOST_PICTURES), 0, -1):
-            sheet = _sheet(card, views[:shown], _contents(card, count), paper, data, style)
+            sheet = _sheet(card, views[:shown], widths, _contents(card, count), paper, data, style)
             if sheet is not None:
                 return Drawing(name="card", title=card.title, unit=style.unit, sheets=(sheet,))
     raise SheetError("the card of this design does not fit the largest sheet; divide the design")
@@ -81,11 +82,17 @@ def _contents(card: Card, count: int) -> _Contents:
 
 
 def _sheet(
-    card: Card, views: Sequence[View], contents: _Contents, paper: Format, data: SheetData, style: Style
+    card: Card,
+    views: Sequence[View],
+    widths: Sequence[float],
+    contents: _Contents,
+    paper: Format,
+    data: SheetData,
+    style: Style,
 ) -> Sheet | None:
     """Return the sheet with everything on it, or None where there is not room enough."""
     area = room(paper)
-    pictures = [[_picture(view, share * area.width, area.height / 3.0) for share in WIDTHS] for view in views]
+    pictures = [[_picture(view, share * area.width, area.height / 3.0) for share in widths] for view in views]
     columns = [variants(table, style) for table in contents.tables]
     words = (("ABOUT THIS SET-UP", contents.about), ("CAUTIONS", contents.cautions))
     items = [Item(tuple((g.box.width, g.box.height) for g in one), "top") for one in pictures]
