@@ -39,7 +39,8 @@ def commands() -> None:
 @click.argument("designs", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="DESIGN.toml ...")
 @click.option("--out", type=click.Path(path_type=Path), help="Folder that takes the output folder; else drawings/.")
 @click.option("--json", "as_json", is_flag=True, help="Print the findings and files as JSON.")
-def make(designs: tuple[Path, ...], out: Path | None, as_json: bool) -> None:
+@click.option("--cluster", metavar="ADDRESS", help="Work on a Dask cluster: its scheduler's address, or local.")
+def make(designs: tuple[Path, ...], out: Path | None, as_json: bool, cluster: str | None) -> None:
     """Make solids, drawings, hole tables and lists of designs; several at once use all cores."""
     from slotwright.progress import Progress
     from slotwright.sharing.many import jobs, make_many
@@ -50,7 +51,7 @@ def make(designs: tuple[Path, ...], out: Path | None, as_json: bool) -> None:
 
     todo = list(jobs(list(dict.fromkeys(designs)), folder_of))
     with Progress(designs[0].stem if len(todo) == 1 else f"{len(todo)} designs") as tell:
-        outcomes = list(make_many(todo, tell))
+        outcomes = list(make_many(todo, tell, cluster))
     codes = [_tell_outcome(outcome, as_json) for outcome in outcomes]
     sys.exit(BAD_INPUT if BAD_INPUT in codes else max(codes))
 

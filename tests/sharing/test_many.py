@@ -1,4 +1,4 @@
-"""Many designs at once: one that fails never stops the rest, bytes are the same as one by one, nothing is half-written."""
+"""Many designs at once: one that fails never stops the rest, the bytes are those of one by one, nothing is torn."""
 
 from __future__ import annotations
 

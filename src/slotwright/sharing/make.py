@@ -40,13 +40,29 @@ def make(
     Errors: OutputError.
     """
     with Outbox(folder, shown_as) as box:
-        files = work_out(made, _papers, beside=beside, tell=tell)
-        files[lists.FINDINGS] = lists.with_sums(files)
+        files = all_files(made, beside=beside, tell=tell)
         tell("writing")
-        for name, data in sorted(files.items()):
-            box.write(name, data)
-        box.finish(_made_before(folder))
+        _fill(box, files)
     return files
+
+
+def all_files(made: SetUp, *, beside: bool = False, tell: Callable[[str], None] = print) -> Files:
+    """Return all files of a set-up by name, nothing written; arguments as in `make`."""
+    files = work_out(made, _papers, beside=beside, tell=tell)
+    files[lists.FINDINGS] = lists.with_sums(files)
+    return files
+
+
+def write(files: Files, folder: Path, shown_as: str) -> None:
+    """Write files made elsewhere into a folder, whole or not at all. Errors: OutputError."""
+    with Outbox(folder, shown_as) as box:
+        _fill(box, files)
+
+
+def _fill(box: Outbox, files: Files) -> None:
+    for name, data in sorted(files.items()):
+        box.write(name, data)
+    box.finish(_made_before(box.folder))
 
 
 def work_out(made: SetUp, paper: Callable[[SetUp], Files], *, beside: bool, tell: Callable[[str], None]) -> Files:

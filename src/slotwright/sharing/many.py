@@ -55,12 +55,25 @@ def jobs(
             yield path, error
 
 
-def make_many(todo: Sequence[tuple[Path, Job | SlotwrightError]], tell: Callable[[str], None]) -> Iterator[Outcome]:
-    """Make all jobs, as many at once as there are cores, and yield their outcomes in the order given."""
+def make_many(
+    todo: Sequence[tuple[Path, Job | SlotwrightError]], tell: Callable[[str], None], cluster: str | None = None
+) -> Iterator[Outcome]:
+    """Make all jobs, as many at once as there are cores, and yield their outcomes in the order given.
+
+    Args:
+        todo: what `jobs` yields.
+        tell: takes a word of progress.
+        cluster: address of a Dask scheduler that does the work instead, or "local" for one of our own; the workers
+            need the same version of this program, and nothing of this machine's disk.
+    """
     good = [(path, job) for path, job in todo if isinstance(job, Job)]
     workers = min(os.cpu_count() or 1, len(good), MOST_AT_ONCE)
     outcomes = {path: Outcome(path, None, None, error) for path, error in todo if isinstance(error, SlotwrightError)}
-    if len(good) == 1:
+    if good and cluster is not None:
+        from slotwright.sharing.cluster import make_on_cluster
+
+        outcomes |= make_on_cluster(good, cluster, tell)
+    elif len(good) == 1:
         outcomes |= dict([_beside(*good[0], tell)])
     elif good:
         outcomes |= _in_processes(good, workers, tell)

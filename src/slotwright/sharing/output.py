@@ -125,7 +125,7 @@ class Outbox:
                 shutil.rmtree(old, ignore_errors=True)
             else:
                 old.rename(self.folder)
-        for stale in self.folder.parent.glob(f".{self.folder.name}.new-*"):
+        for stale in self.folder.parent.glob(".?*.new-*"):
             owner = stale.name.rpartition("-")[2]
             if stale != self._new and not _alive(owner):
                 shutil.rmtree(stale, ignore_errors=True)
