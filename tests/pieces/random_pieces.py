@@ -26,7 +26,7 @@ ROUND_CELLS: tuple[Cell, ...] = ((40.0, 80.0), (80.0, 40.0), (115.0, 90.0))
 def random_piece(number: int) -> Piece:
     """Return the piece of this number; blanks take turns."""
     random = Random(number)
-    blank = _blank(random, number % 7)
+    blank = some_blank(random, number % 7)
     made = _extruded(random, blank) if isinstance(blank, Extrusion) else _flat(random, blank)
     return made
 
@@ -35,7 +35,8 @@ def _between(random: Random, low: float, high: float) -> float:
     return round(random.uniform(low, high), 3)
 
 
-def _blank(random: Random, kind: int) -> Blank:
+def some_blank(random: Random, kind: int) -> Blank:
+    """Return a blank of one of seven kinds."""
     thickness, chamfer = _between(random, 22.0, 40.0), random.choice([0.0, 1.0, 1.5])
     match kind:
         case 0:
@@ -84,23 +85,23 @@ def _flat(random: Random, blank: Blank) -> Piece:
         face = random.choice([Face.TOP, Face.BOTTOM])
         kind = random.choice(["nothing", "pocket", "window", "tenon", "ring", "stepped"])
         if kind in ("tenon", "ring"):
-            outline = circle(30.0, cell) if kind == "ring" else _outline(random, cell)
+            outline = circle(30.0, cell) if kind == "ring" else some_outline(random, cell)
             tenons.append(Tenon(outline=outline, face=face, height=_between(random, 2.0, 8.0)))
         if kind == "stepped":
             pockets.append(Pocket(outline=circle(30.0, cell), face=face, depth=_between(random, 1.0, 4.0)))
         if kind in ("pocket", "window", "ring", "stepped"):
             depth = None if kind == "window" else _between(random, 2.0, 6.0)
-            pockets.append(Pocket(outline=_outline(random, cell), face=face, depth=depth))
+            pockets.append(Pocket(outline=some_outline(random, cell), face=face, depth=depth))
         if kind != "window" and random.random() < 0.7:
-            holes.append(_hole(random, *cell, random.choice([Face.TOP, Face.BOTTOM])))
+            holes.append(some_hole(random, *cell, random.choice([Face.TOP, Face.BOTTOM])))
     grooves = [_groove(random, blank)] if random.random() < 0.5 else []
     if isinstance(blank, Bar) and random.random() < 0.5:
         holes.append(Hole(x=57.5, y=11.0, face=random.choice([Face.FRONT, Face.BACK]), diameter=5.0, depth=8.0))
     return _piece(blank, holes, grooves, tuple(pockets), tuple(tenons))
 
 
-def _outline(random: Random, cell: Cell) -> Outline:
-    """At least 10 mm across, and within 26 mm."""
+def some_outline(random: Random, cell: Cell) -> Outline:
+    """Return an outline about a place, at least 10 mm across and within 26 mm."""
     kind, turn = random.randrange(3), _between(random, 0.0, 180.0)
     if kind == 0:
         return circle(_between(random, 12.0, 24.0), cell)
@@ -110,8 +111,8 @@ def _outline(random: Random, cell: Cell) -> Outline:
     return obround(_between(random, 18.0, 24.0), _between(random, 10.0, 14.0), cell, turn)
 
 
-def _hole(random: Random, x: float, y: float, face: Face) -> Hole:
-    """At most 9 mm across."""
+def some_hole(random: Random, x: float, y: float, face: Face) -> Hole:
+    """Return a hole at most 9 mm across."""
     diameter, wider = _between(random, 3.0, 6.0), _between(random, 0.5, 3.0)
     kind = random.randrange(4)
     return Hole(
@@ -144,7 +145,7 @@ def _groove(random: Random, blank: Blank) -> Groove:
 def _extruded(random: Random, blank: Extrusion) -> Piece:
     vee = blank.profile is VEE
     rows = (5.0,) if vee else (15.0, 65.0)
-    holes = [_hole(random, x, y, Face.TOP) for x in (20.0, 95.0, 140.0) for y in rows if random.random() < 0.6]
+    holes = [some_hole(random, x, y, Face.TOP) for x in (20.0, 95.0, 140.0) for y in rows if random.random() < 0.6]
     holes = [hole for hole in holes if not vee or hole.widest + hole.slot_extra < 8.5]
     grooves = []
     if random.random() < 0.5:

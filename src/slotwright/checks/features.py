@@ -83,6 +83,9 @@ def _off_metal(before: Metal, step: Step) -> str:
             return "what it goes through is not of one thickness"
         if not through and spans[0][1] < floor + SAME:
             return "it is as deep as the metal there"
+    body = before.blank.blocks[0]
+    if body.axis == block.axis and any(block.outline.distance_to_edge(corner) > SAME for corner in body.outline.points):
+        return "it does not lie wholly on the metal"
     if _within_chamfer(before, step):
         return "it runs into the chamfered edge"
     return ""
@@ -198,8 +201,14 @@ def _surface_even(bore: Bore, metal: Metal) -> bool:
     seen = []
     for off in (-r + SAME, 0.0, r - SAME):
         at = (bore.at[0] + off, bore.at[1]) if across == 0 else (bore.at[0], bore.at[1] + off)
-        seen.append(between(body.along(bore.axis, at), bore.low, bore.high))
+        seen.append(between(body.along(bore.axis, at), *_swept(bore)))
     return all(_same_spans(seen[1], spans) for spans in seen)
+
+
+def _swept(bore: Bore) -> tuple[float, float]:
+    """From where to where the tool cuts: it comes from outside, and goes on outside when it goes through."""
+    through, far = bore.hole.depth is None, bore.hole.face.far
+    return -inf if through or not far else bore.low, inf if through or far else bore.high
 
 
 def _same_spans(one: Spans, other: Spans) -> bool:
@@ -209,11 +218,9 @@ def _same_spans(one: Spans, other: Spans) -> bool:
 
 def _straddles(bore: Bore, step: Step, metal: Metal) -> bool:
     """Whether a hole meets a feature's wall, floor or end other than squarely and with its whole width."""
-    block, far = step.block, bore.hole.face.far
+    block = step.block
     if bore.axis == block.axis:
-        through = bore.hole.depth is None  # the tool comes from outside, and goes on outside when it goes through
-        low = -inf if through or not far else bore.low
-        high = inf if through or far else bore.high
+        low, high = _swept(bore)
         if min(high, block.high) - max(low, block.low) <= SAME:
             return False
         shape = bore.hole.outline
@@ -232,7 +239,7 @@ def _passes_squarely(bore: Bore, step: Step, metal: Metal) -> bool:
     at = fixed[second if bore.axis == first else first]
     level = fixed[block.axis]
     seen = [
-        between(block.outline.spans(0 if bore.axis == first else 1, at + off), bore.low, bore.high)
+        between(block.outline.spans(0 if bore.axis == first else 1, at + off), *_swept(bore))
         for off in (-r + SAME, 0.0, r - SAME)
     ]
     if not any(seen) or level + r <= block.low + SAME or level - r >= block.high - SAME:

@@ -124,19 +124,21 @@ def _walls(piece: Piece, metal: Metal, bored: Sequence[Bore], names: Sequence[st
         for bore, name in zip(bored, names, strict=True):
             gap = _wall_gap(bore, step)
             if gap < inf:
-                webs.append((gap - bore.radius, SHARE * bore.hole.widest, f"{piece.name}, hole {name} and {wall}"))
+                webs.append((gap, SHARE * bore.hole.widest, f"{piece.name}, hole {name} and {wall}"))
     poor = [web for web in webs if web[0] < web[1]]
     for web, limit, place in poor or ([min(webs)] if webs else []):
         yield _finding("hole-to-wall", place, "the wall", web, limit)
 
 
 def _wall_gap(bore: Bore, step: Step) -> float:
-    """Distance of a hole's axis from the wall of a feature through metal; infinite where no metal is between."""
+    """Metal from a hole's rim to the wall of a feature; infinite where no metal is between."""
     block = step.block
     if bore.axis == block.axis:
         inside = _inside(bore, block.outline)
         beside = min(bore.high, block.high) - max(bore.low, block.low) > SAME_POINT
-        return abs(inside) if beside and (inside > 0.0) is step.adds else inf
+        if not beside or (inside > 0.0) is not step.adds:
+            return inf
+        return abs(inside) - bore.radius_between(block.low, block.high)
     if step.adds:
         return inf
     x, level, outline_axis = _in_plane(bore, block)
@@ -145,7 +147,7 @@ def _wall_gap(bore: Bore, step: Step) -> float:
     away = 0.0 if within else min(side.gap(line) for side in block.outline.segments)
     above = max(block.low - level, level - block.high, 0.0)
     # A hole that runs right through a pocket or groove has no web to it.
-    return hypot(away, above) - bore.hole.slot_extra / 2.0 if away or above else inf
+    return hypot(away, above) - bore.radius - bore.hole.slot_extra / 2.0 if away or above else inf
 
 
 # Pairs

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import cos, radians, sin
+from math import cos, inf, radians, sin
 
 from slotwright.pieces.block import Spans
 from slotwright.pieces.faces import Vector, plane_axes
@@ -44,10 +44,10 @@ class Bore:
         return self.hole.widest / 2.0
 
     def radius_between(self, low: float, high: float) -> float:
-        """Half its widest between two levels along its axis, mm: a counterbore counts only where it is."""
+        """Half its widest between two levels along its axis, mm; a counterbore counts in itself and before it."""
         hole = self.hole
         wide = hole.sink_depth if hole.counterbore is None else hole.counterbore.depth
-        first, last = (self.high - wide, self.high) if hole.face.far else (self.low, self.low + wide)
+        first, last = (self.high - wide, inf) if hole.face.far else (-inf, self.low + wide)
         if min(last, high) > max(first, low):
             return self.radius
         return max(hole.diameter, hole.thread.major if hole.thread is not None else 0.0) / 2.0
