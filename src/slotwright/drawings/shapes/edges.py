@@ -20,6 +20,8 @@ def projected(bodies: Bodies, axis: int) -> Iterator[Segment]:
     """Yield every line an edge may lie on, seen along an axis; infinite bodies end at the piece's box."""
     for one in bodies.made:
         yield from _seen(one.body, axis, bodies.low, bodies.high)
+    yield from _where_walls_meet(bodies, axis)
+    yield from _where_cones_end(bodies, axis)
 
 
 def cut_lines(bodies: Bodies, axis: int, at: float) -> Iterator[Segment]:
@@ -49,6 +51,62 @@ def _seen(body: Body, axis: int, low: Vector, high: Vector) -> Iterator[Segment]
             yield from _lines(zip(body.plan.points, inner.points, strict=True))
         case Rimmed():
             yield from _rimmed(body, axis)
+
+
+def _where_walls_meet(bodies: Bodies, axis: int) -> Iterator[Segment]:
+    """Edges at which walls drawn out the same way meet, seen square to them; of holes only with what is no hole."""
+    walls = [(one.body, one.hole is None) for one in bodies.made if isinstance(one.body, Block | Rimmed)]
+    shaped, holes = [body for body, no_hole in walls if no_hole], [body for body, no_hole in walls if not no_hole]
+    for number, one in enumerate(shaped):
+        for other in (*shaped[number + 1 :], *holes):
+            yield from _meeting(one, other, axis, bodies.low, bodies.high)
+
+
+def _meeting(one: Block | Rimmed, other: Block | Rimmed, axis: int, low: Vector, high: Vector) -> Iterator[Segment]:
+    """Lines along which the walls of two bodies meet."""
+    out = one.axis if isinstance(one, Block) else 2
+    if out == axis or out != (other.axis if isinstance(other, Block) else 2):
+        return
+    across = next(a for a in range(3) if a not in (out, axis))
+    index = plane_axes(out).index(across)
+    outlines = [_outline(one), _outline(other)]
+    if not _boxes_meet(outlines[0], outlines[1]):
+        return
+    points = _crossings(outlines[0], outlines[1])
+    spans = [((p[index], low[out]), (p[index], high[out])) for p in points]
+    for rim, cutter in ((one, outlines[1]), (other, outlines[0])):
+        if isinstance(rim, Rimmed):
+            c, top = rim.chamfer, rim.thickness
+            for p, q in zip(points, _crossings(inset(rim.plan, c), cutter), strict=False):
+                spans += [((p[index], c), (q[index], 0.0)), ((p[index], top - c), (q[index], top))]
+    yield from _lines(_ordered(spans, across, out, axis))
+
+
+def _outline(body: Block | Rimmed) -> Outline:
+    return body.outline if isinstance(body, Block) else body.plan
+
+
+def _boxes_meet(one: Outline, other: Outline) -> bool:
+    (a0, b0, a1, b1), (c0, d0, c1, d1) = one.bounds, other.bounds
+    return a0 <= c1 and c0 <= a1 and b0 <= d1 and d0 <= b1
+
+
+def _crossings(one: Outline, other: Outline) -> list[Point]:
+    """Points that two outlines have in common, in the order of their places."""
+    found = {(round(x, 9), round(y, 9)) for a in one.segments for b in other.segments for x, y in a.crossings(b)}
+    return sorted(found)
+
+
+def _where_cones_end(bodies: Bodies, axis: int) -> Iterator[Segment]:
+    """Circles at which cones come through a floor square to them, seen along both."""
+    cones = [one.body for one in bodies.made if isinstance(one.body, Cone) and one.body.axis == axis]
+    blocks = [one.body for one in bodies.made if isinstance(one.body, Block) and one.body.axis == axis]
+    levels = sorted({round(z, 9) for block in blocks for z in (block.low, block.high)})
+    for cone in cones:
+        for level in levels:
+            if cone.low < level < cone.high:
+                share = (level - cone.low) / (cone.high - cone.low)
+                yield from circle(2.0 * (cone.r0 + share * (cone.r1 - cone.r0)), cone.centre).segments
 
 
 def _places(outline: Outline, index: int) -> list[float]:

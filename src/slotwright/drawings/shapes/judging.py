@@ -18,6 +18,7 @@ from slotwright.pieces.segment import Point, Segment
 ASIDE = 1e-3  # how far beside a line the metal is looked at, mm
 STEP = 5e-3  # a surface that jumps by more shows an edge, mm
 BEND = 0.02  # a surface that bends by more shows an edge, slope
+LOOK = 0.4137  # share of a line at which it is looked at: not the middle, where symmetric shapes have their points
 CELL = 24.0  # side of the squares in which lines are looked for that meet, mm
 ROUND = 6
 
@@ -36,8 +37,8 @@ def edges(bodies: Bodies, face: Face, lines: Iterable[Segment], *, hidden: bool)
 
 
 def _kind(bodies: Bodies, face: Face, side: Segment) -> Line | None:
-    """Look at the metal on both sides of the middle of a line."""
-    (x, y), (dx, dy) = side.at(0.5), side.way(0.5)
+    """Look at the metal on both sides of a line."""
+    (x, y), (dx, dy) = side.at(LOOK), side.way(LOOK)
     near = bodies.near(face.axis, (x, y), 3.0 * ASIDE)
     if not near:
         return None

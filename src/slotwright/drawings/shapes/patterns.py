@@ -24,12 +24,14 @@ class Origin:
 
     Attributes:
         x, y: mm.
-        central: it is the middle, not the datum corner.
+        central: it is a centre, not the datum corner.
+        middle: it is the middle of the piece both ways, so that nothing needs to locate it.
     """
 
     x: float
     y: float
     central: bool
+    middle: bool = False
 
     def on(self, face: Face) -> Point:
         """Return it in a face's own coordinates; heights are counted from the bottom face."""
@@ -131,16 +133,16 @@ def _evenly(ring: list[Hole], centre: Point) -> bool:
 def origin_of(piece: Piece) -> Origin:
     """Return what places are measured from: the middle of round and of symmetric pieces, else the datum corner."""
     plan = piece.blank.plan
+    x0, y0, x1, y1 = plan.bounds
+    middle = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
     if read(plan).form in (Form.CIRCLE, Form.OBROUND):
-        return Origin(*plan.centroid, True)
+        return Origin(*middle, True, True)
     circles = bolt_circles(piece)
     if circles:
         widest = max(circles, key=lambda c: len(c.holes))
-        return Origin(*widest.centre, True)
-    x0, y0, x1, y1 = plan.bounds
-    middle = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
+        return Origin(*widest.centre, True, dist(widest.centre, middle) < SAME)
     if _symmetric(piece, 0, middle[0]) and _symmetric(piece, 1, middle[1]):
-        return Origin(*middle, True)
+        return Origin(*middle, True, True)
     return Origin(0.0, 0.0, False)
 
 

@@ -90,7 +90,7 @@ def datum_marks(panel: Panel, origin: Origin) -> list[Mark]:
         return _free(panel, Side.BOTTOM, "A", [(x, core.y0) for x in _along(core.x0, core.x1)])
     if panel.face is not Face.TOP:
         return []
-    if origin.central:
+    if origin.middle:
         u, v = panel.view.to_paper((origin.x, origin.y))
         return [*_free(panel, Side.LEFT, "B", [(core.x0 - over, v)]),
                 *_free(panel, Side.BOTTOM, "C", [(u, core.y0 - over)])]  # fmt: skip

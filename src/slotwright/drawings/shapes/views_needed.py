@@ -56,7 +56,7 @@ def places_note(piece: Piece) -> str:
 
 def datums_note(piece: Piece) -> str:
     """Say what the datums of position tolerances are."""
-    if is_shaped(piece) and origin_of(piece).central:
+    if is_shaped(piece) and origin_of(piece).middle:
         return "DATUMS: A BOTTOM FACE, B CENTRE PLANE ALONG X, C CENTRE PLANE ALONG Y."
     return "DATUMS: A BOTTOM FACE, B FRONT EDGE, C LEFT END."
 

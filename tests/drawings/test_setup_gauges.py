@@ -1,0 +1,118 @@
+"""Gauge lengths on the set-up drawing: true lengths, named in the notes, in an enlarged part of the plan."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import cos, hypot, radians, sin
+
+import pytest
+
+from slotwright.drawings.proof import proof_of
+from slotwright.drawings.setup_gauges import aligned
+from slotwright.drawings.setup_plan import plan_marks, uncovered
+from slotwright.drawings.setup_sheet import setup_drawing
+from slotwright.drawings.sheet import Arc, Circle, DimensionKind, Line, Stroke, Text, View
+from slotwright.drawings.style import style
+from slotwright.fixtures.layout import Gauge, Layout, Place, PlacedPiece
+from slotwright.pieces.blanks import Disc, Plate
+from slotwright.pieces.outline import Outline, circle, rectangle
+from tests.drawings.pieces import DATA
+from tests.drawings.shapes import piece
+from tests.pieces.examples import TABLE, set_up
+
+ISO, ASME = style("iso", "mm"), style("asme", "in")
+NEST = Layout(
+    table=TABLE,
+    pieces=(
+        PlacedPiece(
+            piece=piece("strap", Plate(outline=rectangle(100.0, 40.0), thickness=20.0)),
+            place=Place(x=400.0, y=60.0, turn=45.0),
+        ),
+    ),
+    hardware=(),
+    work_outlines=(circle(80.0, (480.0, 60.0)), rectangle(60.0, 40.0, 8.0, (600.0, 100.0))),
+    gauges=(
+        Gauge(name="front strap to slot 2", start=(400.0, 60.0), end=(400.0, 120.0)),
+        Gauge(name="across the pin", start=(440.0, 100.0), end=(470.0, 140.0)),
+    ),
+    notes=("DIAL IN EACH PART.",),
+)
+
+
+@pytest.mark.parametrize("look", [ISO, ASME], ids=["iso", "asme"])
+@pytest.mark.parametrize("turn", range(0, 360, 35))
+def test_an_aligned_dimension_measures_the_true_distance_beside_its_points(turn: float, look: object) -> None:
+    how = ISO if look is ISO else ASME
+    view = View(name="plan", origin=(10.0, 20.0), scale=0.5, marks=())
+    end = (120.0 * cos(radians(turn)), 120.0 * sin(radians(turn)))
+    one = aligned(view, (0.0, 0.0), end, 12.0, how)
+    assert one.kind is DimensionKind.LINEAR
+    assert one.value == pytest.approx(120.0)
+    assert one.direction % 180.0 == pytest.approx(turn % 180.0)
+    # Its line stands 12 mm of paper off, to the left of the way.
+    x, y = view.to_paper(one.points[2])
+    foot = view.to_paper(end)
+    assert hypot(x - foot[0], y - foot[1]) == pytest.approx(12.0)
+    assert (x - foot[0]) * cos(radians(turn + 90.0)) + (y - foot[1]) * sin(radians(turn + 90.0)) == pytest.approx(12.0)
+    text = next(mark for mark in one.marks if isinstance(mark, Text))
+    assert -90.0 < text.angle <= 90.0  # read from below or from the right
+
+
+@pytest.mark.parametrize("look", [ISO, ASME], ids=["iso", "asme"])
+def test_gauges_are_written_once_and_named_in_the_notes(look: object) -> None:
+    how = ISO if look is ISO else ASME
+    drawing = setup_drawing(NEST, DATA, how)
+    assert proof_of(drawing) == ()
+    (detail,) = (view for view in drawing.sheets[0].views if view.name == "detail for setting")
+    written = sorted(m.text for d in detail.dimensions for m in d.marks if isinstance(m, Text))
+    # 60 mm, and 30 across by 40 along: 50 mm; 60 / 25.4 = 2.362, 50 / 25.4 = 1.969
+    assert written == (["G1 60", "G2 50"] if how is ISO else ["G1 2.362", "G2 1.969"])
+    notes = " ".join(m.text for m in drawing.sheets[0].marks if isinstance(m, Text))
+    assert "SET BY G1: front strap to slot 2." in notes
+    assert "SET BY G2: across the pin." in notes
+    assert "DIAL IN EACH PART." in notes
+
+
+def test_a_turned_piece_covers_the_slots_under_it_and_work_is_a_phantom() -> None:
+    marks = plan_marks(NEST, 0.5, ISO)
+    phantoms = [m for m in marks if m.line is Line.PHANTOM]
+    (work,) = (m for m in phantoms if isinstance(m, Circle))
+    assert (*work.centre, work.radius) == pytest.approx((480.0, 60.0, 40.0))
+    assert len([m for m in phantoms if isinstance(m, Arc)]) == 4
+    # The middle of the strap, 50 along and 20 across it at 45 degrees, stands at 421.2, 109.5.
+    for mark in marks:
+        if isinstance(mark, Stroke) and mark.line is Line.OUTLINE and mark.points[0][1] == mark.points[-1][1] == 113.0:
+            (x0, _), (x1, _) = mark.points
+            assert not min(x0, x1) < 421.2 < max(x0, x1)
+
+
+def test_lines_are_hidden_by_polygons_that_are_not_convex() -> None:
+    # A U open upwards: a level line at half height is hidden in both legs and seen between them.
+    u = ((0.0, 0.0), (30.0, 0.0), (30.0, 20.0), (20.0, 20.0), (20.0, 5.0), (10.0, 5.0), (10.0, 20.0), (0.0, 20.0))
+    found = uncovered((-5.0, 10.0), (35.0, 10.0), [u])
+    assert [tuple(round(x, 9) for x, _ in span) for span in found] == [(-5.0, 0.0), (10.0, 20.0), (30.0, 35.0)]
+
+
+def test_a_round_piece_is_drawn_round_on_the_table() -> None:
+    layout = replace(
+        set_up(),
+        pieces=(
+            PlacedPiece(
+                piece=piece("pad", Disc(diameter=60.0, thickness=20.0)), place=Place(x=300.0, y=100.0, turn=30.0)
+            ),
+        ),
+        hardware=(),
+    )
+    drawn = [m for m in plan_marks(layout, 1.0, ISO) if isinstance(m, Circle) and m.line is Line.OUTLINE]
+    # Its middle, 30, 30 in its own plan, turned 30 degrees about its corner.
+    at = (300.0 + 30.0 * (cos(radians(30.0)) - 0.5), 100.0 + 30.0 * (0.5 + cos(radians(30.0))))
+    (pad,) = drawn
+    assert (*pad.centre, pad.radius) == pytest.approx((*at, 30.0))
+
+
+def test_an_outline_with_arcs_keeps_their_ends() -> None:
+    quarter = Outline(((0.0, 0.0), (10.0, 0.0), (0.0, 10.0)), (0.0, 0.41421356237309503, 0.0))
+    layout = replace(NEST, pieces=(), gauges=(), work_outlines=(quarter,))
+    (arc,) = (m for m in plan_marks(layout, 1.0, ISO) if isinstance(m, Arc) and m.line is Line.PHANTOM)
+    assert arc.centre == pytest.approx((0.0, 0.0), abs=1e-9)
+    assert (arc.radius, arc.start, arc.end) == pytest.approx((10.0, 0.0, 90.0), abs=1e-9)
