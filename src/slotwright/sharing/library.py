@@ -9,10 +9,8 @@ import json
 import os
 import sqlite3
 from collections.abc import Callable, Iterator
-from concurrent.futures import ProcessPoolExecutor
 from contextlib import closing
 from dataclasses import dataclass, field
-from multiprocessing import get_context
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -193,7 +191,12 @@ def _read(library: Path, wanted: list[tuple[str, Path]], helpers: int) -> Iterat
         for portion in portions:
             yield from read_portion(library, portion)
         return
-    with ProcessPoolExecutor(helpers, mp_context=get_context("spawn")) as pool:
+    from concurrent.futures import ProcessPoolExecutor  # a warm search needs neither
+    from multiprocessing import get_context
+
+    from slotwright.sharing.make import leave_interrupts_to_parent
+
+    with ProcessPoolExecutor(helpers, mp_context=get_context("spawn"), initializer=leave_interrupts_to_parent) as pool:
         for found in pool.map(read_portion, [library] * len(portions), portions):
             yield from found
 
