@@ -72,7 +72,9 @@ def _client(address: str) -> Iterator[tuple[Any, Callable[..., Any]]]:
     if address == LOCAL:
         workers = os.cpu_count() or 1
         with (
-            LocalCluster(n_workers=workers, threads_per_worker=1, dashboard_address=None, silence_logs=50) as own,
+            LocalCluster(  # type: ignore[no-untyped-call]  # the library is typed in part
+                n_workers=workers, threads_per_worker=1, dashboard_address=None, silence_logs=50
+            ) as own,
             Client(own) as client,  # type: ignore[no-untyped-call]  # the library is typed in part
         ):
             yield client, as_completed
