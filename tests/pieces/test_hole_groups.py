@@ -54,3 +54,16 @@ def test_purpose_and_tables_make_no_new_size_but_depth_and_tolerance_do() -> Non
 def test_a_group_names_every_table_once() -> None:
     holes = [Hole(x=x, y=20.0, diameter=8.0, tables=t) for x, t in ((10, ("b",)), (20, ("a", "b")), (30, ()))]
     assert hole_groups(_piece(*holes))[0].tables == ("b", "a")
+
+
+def test_a_hole_keeps_the_label_it_brings_and_no_group_takes_its_letter() -> None:
+    holes = [Hole(x=10.0 * n, y=20.0, diameter=8.0, label=f"A{n}") for n in (1, 2)]
+    others = [Hole(x=100.0, y=20.0, diameter=6.0), Hole(x=120.0, y=20.0, diameter=8.0)]
+    made = _piece(*holes, *others)
+    assert tags(made) == ("A1", "A2", "C1", "B3")
+    assert [group.letter for group in hole_groups(made)] == ["B", "C"]
+
+
+def test_labels_make_no_new_size_but_notes_do() -> None:
+    holes = [Hole(x=10.0, y=20.0, diameter=8.0, label="X1"), Hole(x=20.0, y=20.0, diameter=8.0, note="from below")]
+    assert len(hole_groups(_piece(*holes))) == 2

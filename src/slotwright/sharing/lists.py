@@ -51,12 +51,26 @@ def exact(mm: float, unit: str) -> str:
 
 
 def hole_list(piece: Piece, unit: str) -> bytes:
-    """Return the hole table of a piece; X and Y from its datum corner."""
-    head = ("tag", f"x_{unit}", f"y_{unit}", "face", "kind", f"diameter_{unit}", f"depth_{unit}", "thread",
-            f"thread_depth_{unit}", f"counterbore_{unit}", f"counterbore_depth_{unit}", f"slot_extra_{unit}",
-            f"position_tolerance_{unit}", "for", "tables")  # fmt: skip
-    rows = [_hole_row(tagged.tag, tagged.hole, unit) for tagged in tagged_holes(piece)]
+    """Return the hole table of a piece; X and Y from its datum corner, along the two axes of the hole's face.
+
+    Countersinks have columns of their own where the piece has any.
+    """
+    head: tuple[str, ...] = (
+        "tag", f"x_{unit}", f"y_{unit}", "face", "kind", f"diameter_{unit}", f"depth_{unit}", "thread",
+        f"thread_depth_{unit}", f"counterbore_{unit}", f"counterbore_depth_{unit}", f"slot_extra_{unit}",
+        f"position_tolerance_{unit}", "for", "tables",
+    )  # fmt: skip
+    rows: list[tuple[str, ...]] = [_hole_row(tagged.tag, tagged.hole, unit) for tagged in tagged_holes(piece)]
+    if any(hole.countersink is not None for hole in piece.holes):
+        head = (*head, f"countersink_{unit}", "countersink_angle_deg")
+        sinks = [_sink_cells(tagged.hole, unit) for tagged in tagged_holes(piece)]
+        rows = [(*row, *cells) for row, cells in zip(rows, sinks, strict=True)]
     return table([head, *rows])
+
+
+def _sink_cells(hole: Hole, unit: str) -> tuple[str, str]:
+    sink = hole.countersink
+    return ("", "") if sink is None else (exact(sink.diameter, unit), sizes.decimals(sink.angle, 6))
 
 
 def centre_list(piece: Piece, unit: str) -> bytes:
