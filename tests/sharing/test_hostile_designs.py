@@ -6,7 +6,7 @@ import csv
 import io
 import os
 import random
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -133,6 +133,39 @@ AMOUNTS: dict[str, Case] = {
     "slots-on-one-spot": (lambda: changed('table = "mill"', 'table = { length = "1 m", width = "1 m", slots = { width = "14 mm", centres = ["50 mm", "50 mm"] } }'), "is not a slot's width"),
 }  # fmt: skip
 
+BOW = [(0, 0), (100, 60), (100, 0), (0, 60)]
+
+
+def plate(corners: Sequence[tuple[float, float]], **more: Any) -> str:
+    """A let-in plate of this outline."""
+    outline = {"shape": "corners", "x": [f"{x} mm" for x, _ in corners], "y": [f"{y} mm" for _, y in corners]}
+    insert = {
+        "kind": "insert-plate", "name": "insert", "thickness": "16 mm", "cutter": "16 mm", "clearance": "0.1 mm", "outline": outline | more,
+        "tenon": {"length": "80 mm", "width": "20 mm", "height": "12 mm"},
+        "screws": {"thread": "M8", "number": 2, "spacing": "40 mm"}, "parent": {"thickness": "40 mm"},
+    }  # fmt: skip
+    return toml_text({"slotwright": 1, "title": "x", "fixture": [insert]})
+
+
+OUTLINES: dict[str, Case] = {
+    "outline-that-crosses-itself": (lambda: plate(BOW), "outline.x: "),
+    "outline-a-star": (lambda: plate([(0, 60), (35, -49), (-57, 18), (57, 18), (-35, -49)]), "outline.x: "),
+    "outline-a-line": (lambda: plate([(0, 0), (50, 0), (100, 0)]), "has no area"),
+    "outline-a-point": (lambda: plate([(0, 0)] * 4), "has no length"),
+    "outline-of-two-corners": (lambda: plate([(0, 0), (100, 60)]), "outline.x: "),
+    "outline-of-none": (lambda: plate([]), "is missing"),
+    "outline-with-a-doubled-corner": (lambda: plate([(0, 0), (100, 0), (100, 0), (100, 60), (0, 60)]), "has no length"),
+    "outline-with-a-spike": (lambda: plate([(0, 0), (100, 0), (50, 0), (100, 60), (0, 60)]), "outline.x: "),
+    "outline-far-away": (lambda: plate([(0, 0), (1e8, 0), (0, 1e8)]), "outside its range"),
+    "outline-of-many-corners": (lambda: plate([(n, n * n / 1e3) for n in range(401)]), "more than 400"),
+    "outline-of-full-turns": (lambda: plate([(0, 0), (100, 0), (50, 60)], arc=["350 deg"] * 3), "outline.x: "),
+    "outline-arcs-too-few": (lambda: plate([(0, 0), (100, 0), (50, 60)], arc=["10 deg"]), "outline.arc: "),
+    "outline-from-a-file-that-leads-out": (lambda: plate([], shape="dxf", dxf="../../etc/passwd"), "is no plain name"),
+    "outline-from-no-file": (lambda: plate([]).replace('x = [], y = []', 'dxf = "none-there"').replace('"corners"', '"dxf"'), "parts/none-there.dxf: is not there"),
+    "fence-of-many-rows": (lambda: design({"kind": "fence", "length": "240 mm", "slots": [1], "work-hole": [row(1000)] * 200}), "asks for 200000 holes"),
+    "grid-of-many-holes": (lambda: design({"kind": "grid-plate", "length": "2 m", "width": "2 m", "thickness": "30 mm", "pitch": "10 mm", "thread": "M3", "pattern": "tapped"}), "fixture[1]"),
+}  # fmt: skip
+
 RESERVED = ("con", "prn", "aux", "nul", "com1", "com9", "lpt1", "lpt9")
 NAMES: dict[str, Case] = {
     **{f"piece-{name}": (swapped('name = "bar"', f'name = "{name}"'), "keep for a device") for name in RESERVED},
@@ -154,7 +187,7 @@ NAMES: dict[str, Case] = {
     "rack-a-number": (lambda: changed('unit = "mm"', 'unit = "mm"\nrack = 7'), "not a name in parts/"),
 }
 
-CASES: dict[str, Case] = {**TEXT, **AMOUNTS, **NAMES}
+CASES: dict[str, Case] = {**TEXT, **AMOUNTS, **OUTLINES, **NAMES}
 
 
 @pytest.fixture(scope="module")

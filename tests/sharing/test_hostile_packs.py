@@ -509,6 +509,24 @@ row = { first = "1 mm", pitch = "1 mm", number = 1000 }
 """
 
 
+INSERT = """slotwright = 1
+title = "Test bars"
+rack = "none"
+drawer = "none"
+
+[[fixture]]
+kind = "insert-plate"
+name = "insert"
+thickness = "16 mm"
+cutter = "16 mm"
+clearance = "0.1 mm"
+outline = { shape = "dxf", dxf = "secret" }
+tenon = { length = "80 mm", width = "20 mm", height = "12 mm" }
+screws = { thread = "M8", number = 2, spacing = "40 mm" }
+parent = { thickness = "40 mm" }
+"""
+
+
 def designed(text: str, **changed: object) -> bytes:
     return pack(contents(text), **changed)
 
@@ -541,6 +559,7 @@ DESIGNS: dict[str, Case] = {
         lambda: designed(bar(TABLE, "").replace('rack = "none"', 'rack = "none"\ntable = "../../etc/passwd"')),
         "is no plain name",
     ),
+    "design-names-an-outline": (lambda: designed(INSERT), "is a name in the sender's parts/"),
     "design-no-toml": (lambda: designed("hello"), "is not TOML"),
     "design-empty": (lambda: designed(""), "is missing"),
     "design-escape-in-a-comment": (lambda: designed("# \x1b[2J\n" + DESIGN), NOT_PRINT),

@@ -20,7 +20,7 @@ from slotwright.sharing.output import write_whole
 from slotwright.sharing.received import Received, read_pack
 from slotwright.sharing.set_up import SetUp, set_up, set_up_of
 from slotwright.sharing.standalone import alone_text
-from slotwright.sharing.workspace import Workspace
+from slotwright.sharing.workspace import NOWHERE
 from slotwright.sharing.zip_safety import MOST_PACKED
 
 EPOCH = (1980, 1, 1, 0, 0, 0)
@@ -65,7 +65,7 @@ def pack_bytes(design: Path, made: SetUp, *, beside: bool, tell: Callable[[str],
     text = alone_text(design, made.alone).encode()
     shown_as = f"{design.as_posix()}, standing alone"
     read = design_from(parsed(text, Where(shown_as)), shown_as)
-    packed = set_up_of(read, Workspace(Path(made.name)), made.name, shown_as)
+    packed = set_up_of(read, NOWHERE, made.name, shown_as)
     files = work_out(packed, _paper, beside=beside, tell=tell)
     contents = {form.DESIGN: text}
     contents |= {name: files.pop(name) for name in (form.CARD_TEXT, form.CARD_SHEET)}

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from hashlib import sha256
-from pathlib import Path
 
 from slotwright.records.reading import MOST_BYTES, Where, parsed
 from slotwright.sharing import pack_format as form
@@ -13,7 +12,7 @@ from slotwright.sharing.design_file import design_from
 from slotwright.sharing.paper_safety import look_through, plain_text
 from slotwright.sharing.set_up import SetUp, set_up_of
 from slotwright.sharing.standalone import check_alone
-from slotwright.sharing.workspace import Workspace
+from slotwright.sharing.workspace import NOWHERE
 from slotwright.sharing.zip_safety import read_zip
 
 _REMEDY = "ask the sender for the pack again"
@@ -93,7 +92,7 @@ def _solved(manifest: form.Manifest, data: bytes, shown_as: str) -> SetUp:
     ):
         if given != listed:
             raise Where(inside, key).error("is not what the manifest says", _REMEDY)
-    return set_up_of(design, Workspace(Path(manifest.name)), manifest.name, inside)
+    return set_up_of(design, NOWHERE, manifest.name, inside)
 
 
 def _differences(manifest: form.Manifest, files: dict[str, bytes], made: SetUp, card: str) -> list[str]:

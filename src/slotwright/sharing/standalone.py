@@ -116,6 +116,8 @@ def check_alone(design: Design, shown_as: str) -> None:
     given: dict[str, Any] = {f"tables[{number}]": table for number, table in enumerate(design.tables, 1)}
     given["table"] = design.table
     given |= {key: value for key, value in (("rack", design.rack), ("drawer", design.drawer)) if value != NO_LIST}
+    for number, fixture in enumerate(design.fixture, 1):
+        given[f"fixture[{number}].outline.dxf"] = getattr(getattr(fixture, "outline", None), "dxf", None)
     for key, value in given.items():
         if isinstance(value, str):
             raise DesignError(shown_as, key, "is a name in the sender's parts/", "ask for a pack that stands alone")

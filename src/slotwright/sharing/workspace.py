@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, TypeVar
@@ -95,6 +96,10 @@ def _made(record: TableFile, name: str, shown_as: str, key: str = "slots") -> Ta
         return record.table(name)
     except SlotwrightError as error:
         raise DesignError(shown_as, key, str(error), "measure the slot and give its figures") from None
+
+
+NOWHERE = Workspace(Path(os.devnull) / "nowhere")
+"""Where a design finds nothing that it names: one that stands alone must not need it."""
 
 
 @dataclass(frozen=True, slots=True)
