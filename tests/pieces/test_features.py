@@ -22,7 +22,8 @@ from slotwright.pieces.features import Counterbore, Countersink, Face, FeatureEr
 from slotwright.pieces.outline import Outline, OutlineError, circle, obround, polygon, rectangle
 from slotwright.pieces.piece import Piece
 from slotwright.pieces.solid import solid
-from tests.kernel_reading import box, holes, is_whole, round_faces
+from slotwright.pieces.step import piece_step
+from tests.kernel_reading import box, holes, is_whole, read_step, round_faces
 from tests.pieces.examples import STEEL
 from tests.pieces.random_pieces import STEPPED, VEE, random_piece
 
@@ -419,6 +420,16 @@ def test_kernel_agrees_on_random_pieces(number: int) -> None:
     low, high = box(body)
     assert low == pytest.approx(piece.overall[0], abs=1e-6)
     assert high == pytest.approx(piece.overall[1], abs=1e-6)
+
+
+@pytest.mark.parametrize("number", range(14))
+def test_random_pieces_are_written_whole_and_the_same_each_time(number: int) -> None:
+    piece = random_piece(number)
+    written = piece_step(piece)
+    shape = read_step(written).parts[0].shape
+    assert is_whole(shape)
+    assert shape.Volume() == pytest.approx(piece.volume, rel=1e-7)
+    assert piece_step(random_piece(number)) == written
 
 
 @pytest.mark.parametrize("number", NUMBERS)
