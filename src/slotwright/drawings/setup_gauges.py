@@ -52,7 +52,7 @@ def gauge_group(layout: Layout, scale: float, style: Style) -> ViewGroup:
     right = seen.x1 - shown.x1
     marks = [replace(mark, at=(mark.at[0] + right, mark.at[1])) for mark in marks if isinstance(mark, Text)]
     title = f"DETAIL FOR SETTING, {scale_text(scale)}"
-    middle = ((seen.x0 + seen.x1) / 2.0, seen.y0 - 2.0 - style.text)
+    middle = ((seen.x0 + seen.x1) / 2.0, seen.y0 - 2.2 * style.text)
     marks.append(Text(middle, title, style.text, Anchor.CENTRE))
     view = replace(view, dimensions=tuple(found), frame=(seen.x0, seen.y0, seen.x1, seen.y1))
     return ViewGroup(views=(view,), marks=tuple(marks), box=union([seen, *map(mark_box, marks)]))

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
-from math import degrees, hypot
+from math import degrees, dist, hypot
 
 from slotwright.drawings.placing import Box, points_box
 from slotwright.drawings.shapes.seen import edges_from_above
@@ -18,6 +18,7 @@ from slotwright.drawings.views import hole_from_above
 from slotwright.fixtures.layout import Layout, Place, PlacedHardware, PlacedPiece, Work
 from slotwright.parts.hardware import Cylinder, Prism
 from slotwright.parts.table import Table
+from slotwright.pieces.faces import Face
 from slotwright.pieces.outline import Outline, circle
 
 SAME_AXIS = 1e-3  # mm
@@ -31,7 +32,7 @@ def plan_marks(layout: Layout, scale: float, style: Style) -> tuple[Mark, ...]:
     for placed in layout.pieces:
         marks += _piece(placed, layout.hardware, scale, style)
     for item in layout.hardware:
-        marks += _hardware(item)
+        marks += _hardware(item, layout.pieces)
     if layout.work is not None:
         marks += _work(layout.work, layout)
     for outline in layout.work_outlines:
@@ -172,15 +173,31 @@ def turned(mark: Mark, place: Place) -> Mark:
             )
 
 
-def _hardware(item: PlacedHardware) -> Iterable[Mark]:
-    """What of a bought item stands above the table top."""
+def _hardware(item: PlacedHardware, pieces: Sequence[PlacedPiece]) -> Iterable[Mark]:
+    """What of a bought item stands above the table top and under no piece."""
     for body in item.item.body:
-        if body.top + item.place.z <= 0.0:
+        top = body.top + item.place.z
+        if top <= 0.0 or any(_lies_over(placed, item, body, top) for placed in pieces):
             continue
         if isinstance(body, Cylinder):
             yield Circle(item.place.to_table(0.0, 0.0), body.diameter / 2.0, Line.OUTLINE)
         elif isinstance(body, Prism):
             yield Stroke(tuple(item.place.to_table(*p) for p in body.outline), Line.OUTLINE, closed=True)
+
+
+def _lies_over(placed: PlacedPiece, item: PlacedHardware, body: Cylinder | Prism, top: float) -> bool:
+    """Say whether a piece covers a body of a bought item: there is metal above it, and no hole it is seen through."""
+    if top > placed.place.z + placed.piece.blank.thickness - SAME_AXIS:
+        return False
+    at = (item.place.x, item.place.y)
+    if not _holds(corners(placed), at):
+        return False
+    reach = body.diameter / 2.0 if isinstance(body, Cylinder) else max(hypot(x, y) for x, y in body.outline)
+    for hole in placed.piece.holes:
+        mouth = hole.widest if hole.face is Face.TOP else hole.diameter
+        if dist(placed.place.to_table(hole.x, hole.y), at) < SAME_AXIS and mouth / 2.0 >= reach - SAME_AXIS:
+            return hole.face.upright
+    return True
 
 
 def rings(item: PlacedHardware) -> Iterable[tuple[Point, ...]]:

@@ -33,6 +33,7 @@ NAMES = {
     Face.TOP: "plan", Face.FRONT: "front elevation", Face.RIGHT: "right end", Face.LEFT: "left end",
     Face.BACK: "rear elevation", Face.BOTTOM: "bottom view",
 }  # fmt: skip
+SHEET = 1.41  # width of a sheet over its height
 BOTH = {Face.FRONT: "BOTH SIDES", Face.RIGHT: "BOTH ENDS"}
 
 
@@ -157,7 +158,10 @@ def _laid_out(panels: dict[Face, Panel], complete: bool, projection: Projection,
 
 
 def _spots(boxes: dict[Face, Box], projection: Projection) -> dict[Face, Point]:
-    """Return where the origin of each view goes: the plan's at (0, 0), the others in line with it or each other."""
+    """Return where the origin of each view goes: the plan's at (0, 0), the others in line with it or each other.
+
+    The view from below stands on the far side of the elevation, or beside the others where that fits paper better.
+    """
     third = projection == "third"
     row = [face for face in (Face.FRONT, Face.RIGHT, Face.LEFT, Face.BACK) if face in boxes]
     low, high = min(boxes[face].y0 for face in row), max(boxes[face].y1 for face in row)
@@ -165,9 +169,6 @@ def _spots(boxes: dict[Face, Box], projection: Projection) -> dict[Face, Point]:
     if Face.TOP in boxes:
         y = boxes[Face.TOP].y0 - GAP - high if third else boxes[Face.TOP].y1 + GAP - low
     spots = {Face.TOP: (0.0, 0.0), Face.FRONT: (0.0, y)}
-    if Face.BOTTOM in boxes:
-        box = boxes[Face.BOTTOM]
-        spots[Face.BOTTOM] = (0.0, y + low - GAP - box.y1 if third else y + high + GAP - box.y0)
     left, right = boxes[Face.FRONT].x0, boxes[Face.FRONT].x1
     for face in row[1:]:
         box = boxes[face]
@@ -178,4 +179,15 @@ def _spots(boxes: dict[Face, Box], projection: Projection) -> dict[Face, Point]:
             x = left - GAP - box.x1
             left = x + box.x0
         spots[face] = (x, y)
+    if Face.BOTTOM in boxes:
+        box = boxes[Face.BOTTOM]
+        others = union(boxes[face].moved(*spots[face]) for face in boxes if face is not Face.BOTTOM)
+        below = (0.0, y + low - GAP - box.y1 if third else y + high + GAP - box.y0)
+        beside = (others.x1 + GAP - box.x0, (others.y0 + others.y1 - box.y0 - box.y1) / 2.0)
+        spots[Face.BOTTOM] = min((below, beside), key=lambda spot: _paper(union([others, box.moved(*spot)])))
     return spots
+
+
+def _paper(box: Box) -> float:
+    """How high a sheet of the usual shape must be for a box."""
+    return max(box.height, box.width / SHEET)

@@ -28,17 +28,13 @@ def is_shaped(piece: Piece) -> bool:
 
 
 def least_size(piece: Piece, scale: float) -> tuple[float, float]:
-    """Return the least width and height the group can have on paper."""
+    """Return the least width and height the group can have on paper, wherever the view from below stands."""
     low, high = piece.overall
+    long, wide, thick = (b - a for a, b in zip(low, high, strict=True))
     faces = faces_of(piece)
-    wide, high_ = high[0] - low[0], high[2] - low[2]
-    if Face.TOP in faces:
-        high_ += high[1] - low[1]
-    if Face.BOTTOM in faces:
-        high_ += high[1] - low[1]
-    for face in (Face.RIGHT, Face.LEFT):
-        wide += high[1] - low[1] if face in faces else 0.0
-    return wide * scale + 20.0, high_ * scale + 20.0
+    across = long + sum(wide for face in (Face.RIGHT, Face.LEFT) if face in faces)
+    up = thick + (wide if Face.TOP in faces else 0.0)
+    return across * scale + 20.0, up * scale + 20.0
 
 
 def places_note(piece: Piece) -> str:
@@ -92,7 +88,8 @@ def twins(piece: Piece) -> dict[Face, Face]:
 
 def _one_sided(hole: Hole) -> bool:
     """Say whether a hole looks different from the face it starts in."""
-    return hole.depth is not None or hole.counterbore is not None or hole.countersink is not None
+    enlarged = hole.counterbore is not None or hole.countersink is not None
+    return enlarged or hole.depth is not None or hole.thread_depth is not None
 
 
 def plane_of(piece: Piece) -> Plane | None:
