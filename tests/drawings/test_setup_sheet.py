@@ -4,16 +4,22 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import cache
+from itertools import permutations
 from math import sqrt
 from typing import Any
 
 import pytest
 
+from slotwright.drawings.balloons import free_balloon
 from slotwright.drawings.bolt_section import bolt_section
+from slotwright.drawings.notes import stop_marks, stop_size, stop_texts
 from slotwright.drawings.parts_list import parts_lines
+from slotwright.drawings.placing import Box, Register, circle_box, points_box, text_box
+from slotwright.drawings.setup_overhangs import Lines
 from slotwright.drawings.setup_plan import plan_marks, uncovered
 from slotwright.drawings.setup_sheet import setup_drawing
-from slotwright.drawings.sheet import Circle, DimensionKind, Drawing, Line, Sheet, Stroke, Text
+from slotwright.drawings.setup_views import setup_plan
+from slotwright.drawings.sheet import Circle, DimensionKind, Drawing, Fill, Line, Sheet, Stroke, Text
 from slotwright.drawings.style import style
 from slotwright.findings import Finding, Severity
 from slotwright.fixtures.bench import Bench
@@ -213,6 +219,67 @@ def test_stops_and_cautions_of_the_design_are_printed() -> None:
     assert "The thread is too short. Use a longer stud." in words
     assert "CAUTION, outrigger: One bolt can swing." in words
     assert "All is well" not in words
+
+
+@pytest.mark.parametrize("look", LOOKS)
+def test_the_stop_box_holds_its_heading(look: str) -> None:
+    """Narrower than the heading is no box, however narrow the room that is tried."""
+    marks = stop_marks(["bar: too short"], 0.0, 0.0, stop_size(["bar: too short"], 20.0, LOOKS[look])[0], LOOKS[look])
+    heading = next(m for m in marks if isinstance(m, Text) and m.text.startswith("STOP"))
+    inner = min(max(x for x, _ in m.points) for m in marks if isinstance(m, Stroke))
+    assert text_box(heading).x1 < inner
+
+
+def test_a_message_and_its_remedy_are_kept_apart() -> None:
+    found = Finding(
+        code="c",
+        severity=Severity.STOP,
+        place="bar",
+        message="too short",
+        rule="r",
+        source="s",
+        remedy="take a longer one",
+    )
+    assert stop_texts([found]) == ("bar: too short; take a longer one",)
+
+
+def test_a_balloon_points_between_washers() -> None:
+    """The first two places on the part lie under washers, the third one does not; in front of it stands a word."""
+    taken = Register()
+    taken.add([Circle((x, 0.0), 5.0, Line.OUTLINE) for x in (0.0, 20.0)])
+    taken.add_box(Box(34.0, -12.0, 60.0, 0.0))
+    tips = ((0.0, 0.0), (21.0, 1.0), (30.0, 0.0))
+    ring, _, leader, dot = free_balloon(tips, 1, taken, ISO)
+    assert isinstance(ring, Circle)
+    assert isinstance(leader, Stroke)
+    assert isinstance(dot, Fill)
+    assert points_box(dot.points).grown(-0.5).holds(Box(30.0, 0.0, 30.0, 0.0))
+    assert taken.passable(*leader.points)
+    assert taken.free(circle_box(ring.centre, ring.radius))
+    blocked = Register()
+    blocked.add([Circle((0.0, 0.0), 5.0, Line.OUTLINE)])
+    assert free_balloon(tips[:1], 1, blocked, ISO) == ()
+    assert free_balloon(tips[:1], 1, blocked, ISO, over_circles=True) != ()
+
+
+def test_overhangs_stand_clear_of_each_others_lines() -> None:
+    """Unlike bars side by side near the table's left end: no dimension line is crossed."""
+    bench = Bench(tables=(TABLE,), unit="mm", work=None)
+    unlike = (("near", "90 mm", "4 mm", "60 mm"), ("far", "5 mm", "4 mm", "110 mm"))
+    layouts = [
+        solve(read(HoldDownBar, {**ACROSS, "name": name, "title": name, "overhang-front": front, "overhang-back": back,
+                                 "quantity": 1, "stations": [at]}, Where("design", "", "mm")), bench).layouts[0]
+        for name, front, back, at in unlike
+    ]  # fmt: skip
+    layout = replace(layouts[0], pieces=tuple(piece for one in layouts for piece in one.pieces))
+    plan = setup_plan(layout, {"near": 1, "far": 2}, 0.2, ISO)
+    said = [d.value for d in plan.views[0].dimensions if d.kind is DimensionKind.LINEAR]
+    assert sorted(said) == pytest.approx([4.0, 4.0, 5.0, 90.0, 280.0, 1100.0])
+    for one, other in permutations(plan.views[0].dimensions, 2):
+        mine, theirs = Lines(), Lines()
+        mine.add([one])
+        theirs.add([other])
+        assert mine.crossed_by(theirs) == 0
 
 
 def test_scale_is_the_same_in_title_block_and_view() -> None:

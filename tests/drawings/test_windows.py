@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
@@ -68,3 +69,19 @@ def test_a_large_view_behind_a_small_frame_keeps_its_distance() -> None:
 def test_a_sheet_without_views_has_no_windows() -> None:
     empty = Sheet(size="A4", width=210.0, height=297.0, views=(), marks=(Circle((9.0, 9.0), 5.0, Line.NOTE),))
     assert windows(Drawing(name="a", title="a", unit="mm", sheets=(empty,))) == [()]
+
+
+def test_the_last_window_of_a_broken_view_shows_its_own_view_only() -> None:
+    """The last part of a bar in a window far wider than what is left of the bar, with another view beside it."""
+    bar = Stroke(((0.0, 0.0), (1000.0, 0.0), (1000.0, 50.0), (0.0, 50.0)), Line.OUTLINE, True)
+    whole = View(name="plan", origin=(20.0, 200.0), scale=0.2, marks=(bar,))
+    parts = tuple(
+        replace(whole, origin=(20.0 - left, 200.0), frame=frame, whole=whole)
+        for left, frame in ((0.0, (15.0, 195.0, 50.0, 215.0)), (120.0, (53.0, 195.0, 390.0, 215.0)))
+    )
+    other = View(name="pictorial", origin=(60.0, 60.0), scale=0.3, marks=(bar,))
+    sheet = Sheet(size="A3", width=420.0, height=297.0, views=(*parts, other), marks=())
+    *broken, pictorial = windows(Drawing(name="a", title="a", unit="mm", sheets=(sheet,)))[0]
+    assert len(broken) == 2
+    for window in broken:
+        assert _apart((*window.corner, *map(sum, zip(window.corner, window.size, strict=True))), _room(pictorial))

@@ -74,7 +74,7 @@ def notes_marks(
 def stop_texts(findings: Iterable[Finding]) -> tuple[str, ...]:
     """Return what the stop findings say, each as one text with its remedy."""
     return tuple(
-        f"{f.place}: {f.message}" + (f" {f.remedy}" if f.remedy else "")
+        f"{f.place}: {f.message}" + (f"{'' if f.message.endswith('.') else ';'} {f.remedy}" if f.remedy else "")
         for f in findings
         if f.severity is Severity.STOP
     )

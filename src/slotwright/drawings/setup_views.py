@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from math import ceil
 
 from slotwright.drawings import lettering
 from slotwright.drawings.balloons import balloon, balloon_radius, free_balloon
@@ -24,6 +25,7 @@ from slotwright.fixtures.layout import Layout
 
 BALLOON_COPIES = 4  # equal pieces that are tried for a balloon; our choice
 RESERVED = 100.0  # length of paper kept for the extension lines of the table's size, mm
+LABEL_STEP = 3.0  # from one place tried for a slot's number to the next, mm; our choice
 STRAY = 0.5  # a label that stands no further off its slot needs no line to it, mm
 
 
@@ -36,7 +38,7 @@ def setup_plan(layout: Layout, items: dict[str, int], scale: float, style: Style
     found = [*_slot_places(view, layout, reach, style), *_piece_places(view, layout, reach, style)]
     _take(taken, found, style)
     lines.add(found)
-    marks: list[Mark] = list(_slot_numbers(view, layout, reach, taken, style))
+    marks = _slot_numbers(view, layout, reach, taken, style)
     taken.add(marks)
     _keep_size_lines(view, layout, taken, lines)
     beyond, free = overhang_dimensions(view, layout, taken, lines, style)
@@ -78,26 +80,24 @@ def _take(taken: Register, dimensions: Iterable[Dimension], style: Style) -> Non
         taken.keep_clear(dimension.marks, style.text)
 
 
-def _slot_numbers(view: View, layout: Layout, reach: Box, taken: Register, style: Style) -> tuple[Mark, ...]:
-    """Number the slots at their right ends, or past all that stands there, with lines to labels that moved."""
+def _slot_numbers(view: View, layout: Layout, reach: Box, taken: Register, style: Style) -> list[Mark]:
+    """Number the slots at their right ends; a line goes to each label that had to move."""
     centres = [y * view.scale for y in layout.table.slot_centres]
     places = spread(centres, 1.6 * style.text)
-    end = layout.table.length * view.scale + style.centre_overrun
-    moved = max(abs(u - v) for u, v in zip(centres, places, strict=True)) > STRAY
-    near, apart = end + style.text_gap, end + 2.0 * style.text_gap + 2.0 * style.text
-    beyond = max(apart, reach.x1 + style.text_gap + 2.0 * style.text)
-    for x in (apart, beyond) if moved else (near, apart, beyond):
-        texts = [
-            Text((x, y), f"SLOT {number}", style.text, Anchor.LEFT, 0.0, True)
-            for number, y in enumerate(places, start=1)
-        ]
-        if all(taken.free(text_box(text).grown(STRAY)) for text in texts):
-            break
-    if x == near:
-        return tuple(texts)
-    gap = style.text_gap
-    paths = [((end + gap, u), (x - 2.0 * gap, v), (x - gap, v)) for u, v in zip(centres, places, strict=True)]
-    return (*(Stroke(path, Line.NOTE) for path in paths), *texts)
+    gap, end = style.text_gap, layout.table.length * view.scale + style.centre_overrun
+    steps = ceil(max(0.0, reach.x1 - end) / LABEL_STEP) + 1
+    apart = [end + 2.0 * (gap + style.text) + n * LABEL_STEP for n in range(steps)]
+    marks: list[Mark] = []
+    for number, (centre, y) in enumerate(zip(centres, places, strict=True), start=1):
+        near = [] if abs(centre - y) > STRAY else [end + gap]
+        for x in (*near, *apart):
+            text = Text((x, y), f"SLOT {number}", style.text, Anchor.LEFT, 0.0, True)
+            if taken.free(text_box(text).grown(STRAY)):
+                break
+        if x > end + gap:
+            marks.append(Stroke(((end + gap, centre), (x - 2.0 * gap, y), (x - gap, y)), Line.NOTE))
+        marks.append(text)
+    return marks
 
 
 def _slot_places(view: View, layout: Layout, reach: Box, style: Style) -> tuple[Dimension, ...]:
