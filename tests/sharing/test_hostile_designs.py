@@ -230,6 +230,31 @@ def test_hostile_parts_file(part: str, text: str, words: str, tmp_path: Path) ->
     assert tree(tmp_path) == before
 
 
+DXF_HEAD, DXF_END = b"  0\nSECTION\n  2\nENTITIES\n", b"  0\nENDSEC\n  0\nEOF\n"
+DXF_LINE = b"  0\nLINE\n  8\n0\n 10\n0\n 20\n0\n 11\n1\n 21\n1\n"
+
+
+@pytest.mark.parametrize(
+    ("data", "words"),
+    [
+        pytest.param(b"", "is no DXF file", id="empty"),
+        pytest.param(random.Random(8).randbytes(50_000), "is no DXF file", id="noise"),
+        pytest.param(b"AutoCAD Binary DXF\r\n\x1a\x00", "is no DXF file", id="binary"),
+        pytest.param(b"0\n" * 249_000, "parts/outline.dxf: ", id="quarter-of-a-million-tags"),
+        pytest.param(DXF_HEAD + DXF_LINE * 12_500 + DXF_END, "holds no polyline", id="many-lines"),
+        pytest.param(DXF_HEAD[:200], "is no DXF file", id="cut-short"),
+        pytest.param(DXF_HEAD + DXF_END + b" " * 500_000, "is larger than 500000 bytes", id="too-long"),
+    ],
+)
+def test_hostile_outline_file(data: bytes, words: str, tmp_path: Path) -> None:
+    file = lay_out(tmp_path, plate([], shape="dxf", dxf="outline").replace("x = [], y = [], ", ""))
+    (tmp_path / "parts" / "outline.dxf").write_bytes(data)
+    before = tree(tmp_path)
+    message = refused(lambda: set_up(file), words, weigh=len(data) < 100_000)
+    assert message.startswith("parts/outline.dxf: ")
+    assert tree(tmp_path) == before
+
+
 @pytest.mark.skipif(os.name != "posix", reason="pipes, links and devices are POSIX")
 @pytest.mark.parametrize(
     ("make", "words"),

@@ -13,7 +13,7 @@ from slotwright.records import parameters as p
 from slotwright.records.reading import Where, file_bytes
 from slotwright.sharing.design_file import Design
 
-MOST_BYTES = 4_000_000
+MOST_BYTES = 500_000
 _ARC_PLACES = 9
 
 
