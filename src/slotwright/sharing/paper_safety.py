@@ -28,8 +28,9 @@ _SVG_ACTS = re.compile(
 )
 # Every action names its sort by one of these; shorter keys would be met by chance in packed bytes.
 _PDF_ACTS = re.compile(
-    rb"/(?:JavaScript|Launch|OpenAction|AcroForm|XFA|EmbeddedFile|Filespec|RichMedia|URI|SubmitForm|ImportData"
-    rb"|GoTo[RE]|ObjStm|Encrypt|Movie|Sound|Rendition)"
+    rb"/(?:JavaScript|Launch|OpenAction|AcroForm|EmbeddedFile|Filespec|RichMedia|SubmitForm|ImportData"
+    rb"|GoTo[RE]|ObjStm|Encrypt|Movie|Sound|Rendition"
+    rb"|(?:URI|XFA)(?=[\s(/<\[]))"
 )
 _DXF_OTHERS = re.compile(
     r"^(?:OLE2?FRAME|IMAGE(?:DEF)?|(?:PDF|DGN|DWF)(?:UNDERLAY|DEFINITION)|ACAD_PROXY_(?:ENTITY|OBJECT)|VBA_PROJECT)$",
