@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass
 
 from tests.rebuilding.dxf_tags import read_dxf
+from tests.rebuilding.enlarged import enlarged, tags_in
 from tests.rebuilding.measured import Axis, read_dimension
 from tests.rebuilding.paper import Marks, Paper, Words, from_box, papers
 from tests.rebuilding.ruled import Row, Rulings
@@ -208,7 +209,15 @@ class _Reader:
         words = [w for w in self.first.marks.words if TAG.fullmatch(w.text) and self.rulings[0].stands_free(w)]
         near = [w for w in words if from_box(w.middle, self.views.plan) < NEAR]
         leaders = [path for path in self.first.marks.paths if path.layer == "NOTE" and not path.closed]
-        found, unclear = match_tags(near, leaders, self.views.spots)
+        details = enlarged(self.first)
+        beside = [spot for spot in self.views.spots if not any(one.covers(spot) for one in details)]
+        found, unclear = match_tags(
+            [w for w in near if not any(one.shows(w.middle) for one in details)], leaders, beside
+        )
+        for one in details:
+            inside, doubts = tags_in(one, self.first, words, self.views.spots)
+            found |= inside
+            unclear += doubts
         self.unclear += unclear
         if not any(note.startswith("HOLES WITHOUT A TAG ON THE PLAN ARE FOUND BY") for note in self.notes):
             self.doubts += [f"hole {tag} of the table is not in the plan" for tag in rows if tag not in found]

@@ -175,7 +175,15 @@ def _rows(viewports: Iterable[Entity], unit: float) -> list[list[_Window]]:
         row.sort(key=lambda window: window.box[0])
         first = row[0].lens.shift[0]
         found.append([replace(one, pushed=first - one.lens.shift[0], lens=row[0].lens) for one in row])
+    if any(one.pushed for row in found for one in row):
+        found = [row if any(one.pushed for one in row) else [_aside(one) for one in row] for row in found]
     return found
+
+
+def _aside(window: _Window) -> _Window:
+    """Out of the way of broken views that are unfolded."""
+    (x0, y0, x1, y1), (sx, sy) = window.box, window.lens.shift
+    return _Window((x0, y0 - ASIDE, x1, y1 - ASIDE), _Lens(window.lens.zoom, (sx, sy - ASIDE)))
 
 
 def _window(window: Entity, unit: float) -> _Window:
@@ -198,6 +206,7 @@ def _unfold(marks: Marks, row: list[_Window]) -> None:
 
     marks.words = [replace(w, start=_moved(w.start, way(w.box))) for w in marks.words]
     marks.paths = [replace(p, points=tuple(_moved(q, way(p.box)) for q in p.points)) for p in marks.paths]
+    marks.rings = [replace(r, centre=_moved(r.centre, way((*r.centre, *r.centre)))) for r in marks.rings]
 
 
 def _moved(point: Point, way: Point) -> Point:

@@ -58,6 +58,11 @@ def find_views(marks: Marks) -> Views:
     return Views(plan, side, _spots(r for r in rounds if from_box(r[0], plan) == 0.0))
 
 
+def spots_of(marks: Marks) -> tuple[Spot, ...]:
+    """All holes seen from above in any view."""
+    return _spots(_rounds(marks))
+
+
 def _as_long(box: Box, plan: Box) -> bool:
     return abs(box[0] - plan[0]) < SAME and abs(box[2] - plan[2]) < SAME
 

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 
 from slotwright.drawings.arranging import Item, Spot, arrange, centred
 from slotwright.drawings.breaks import most_breaks
+from slotwright.drawings.details import LEAST_HOLE
 from slotwright.drawings.formats import Format, formats, preferred_scales, scale_text
 from slotwright.drawings.hole_tables import hole_tables
 from slotwright.drawings.notes import notes_size, stop_size, stop_texts
@@ -34,7 +35,6 @@ from slotwright.drawings.view_group import ViewGroup
 from slotwright.findings import Finding
 from slotwright.pieces.piece import Piece
 
-LEAST_HOLE = 3.0  # mm on paper; anything smaller would need an enlarged detail; our choice
 LEAST_THICKNESS = 4.0  # of the piece on paper, mm; our choice
 EASY_THICKNESS = 8.0  # of a long piece on paper, mm, at which it need not be broken to be read; our choice
 LEAST_SHAPE = 90.0  # mm on paper that a shaped piece is long, where it is not drawn at full size; our choice
@@ -55,10 +55,10 @@ def choose(piece: Piece, data: SheetData, style: Style) -> Choice:
         SheetError: it does not fit at all.
     """
     job = _Job(piece, data, style)
-    larger, legible, small = _scales(piece, style)
+    larger, legible, detailed, small = _scales(piece, style)
     easy = [scale for scale in legible if min(piece.blank.width, piece.blank.thickness) * scale >= EASY_THICKNESS]
     for paper in formats(style.name):
-        found = job.first(paper, easy, (0,)) or job.first(paper, legible)
+        found = job.first(paper, easy, (0,)) or job.first(paper, legible) or job.first(paper, detailed, detailed=True)
         if found is not None:
             return found
     tries = [(paper, scale, True) for paper in formats(style.name) for scale in larger]
@@ -72,8 +72,9 @@ def choose(piece: Piece, data: SheetData, style: Style) -> Choice:
     raise SheetError(f"{piece.name} does not fit sheet {largest} at {smallest}; make it of several pieces")
 
 
-def _scales(piece: Piece, style: Style) -> tuple[list[float], list[float], list[float]]:
-    """Return scales larger than needed, those at which all can be read, and smaller ones, each from the largest down.
+def _scales(piece: Piece, style: Style) -> tuple[list[float], list[float], list[float], list[float]]:
+    """Return scales larger than needed, those at which all can be read, those at which only small holes need enlarged
+    details, and smaller ones, each from the largest down.
 
     The larger ones are for pieces so crowded that tags find no place.
     """
@@ -82,12 +83,15 @@ def _scales(piece: Piece, style: Style) -> tuple[list[float], list[float], list[
     least = LEAST_THICKNESS / min(blank.thickness, blank.width)
     if is_shaped(piece):
         least = max(least, min(1.0, LEAST_SHAPE / max(blank.length, blank.width)))
+    least_piece = least
     if piece.holes:
         least = max(least, LEAST_HOLE / min(hole.diameter for hole in piece.holes))
     enough = max(most, 2.0 * least)
     found = [s for s in preferred_scales(style) if s <= ROOMIER * enough]
     larger = [s for s in found if s > enough]
-    return larger, [s for s in found if least <= s <= enough], [s for s in found if s < least]
+    legible = [s for s in found if least <= s <= enough]
+    detailed = [] if is_shaped(piece) else [s for s in found if least_piece <= s < least and s <= most]
+    return larger, legible, detailed, [s for s in found if s < least]
 
 
 class _Job:
@@ -97,14 +101,16 @@ class _Job:
         self.piece, self.data, self.style = piece, data, style
         self.stops = stop_texts(about(piece, data.findings))
         self.shaped = is_shaped(piece)
-        self._groups: dict[tuple[float, int], ViewGroup | None] = {}
+        self._groups: dict[tuple[float, int, bool], ViewGroup | None] = {}
         self._tables: dict[bool, tuple[tuple[tuple[Table, ...], ...], ...]] = {}
 
-    def group(self, scale: float, breaks: int) -> ViewGroup | None:
-        if (scale, breaks) not in self._groups:
-            made = piece_views(self.piece, scale, self.data.projection, self.style, breaks=breaks)
-            self._groups[scale, breaks] = made
-        return self._groups[scale, breaks]
+    def group(self, scale: float, breaks: int, detailed: bool) -> ViewGroup | None:
+        key = scale, breaks, detailed
+        if key not in self._groups:
+            projection = self.data.projection
+            made = piece_views(self.piece, scale, projection, self.style, breaks=breaks, detailed=detailed)
+            self._groups[key] = made
+        return self._groups[key]
 
     def tables(self, located: bool) -> tuple[tuple[tuple[Table, ...], ...], ...]:
         """Every table in all its variants."""
@@ -117,26 +123,36 @@ class _Job:
             self._tables[located] = tuple(variants(table, self.style) for table in found)
         return self._tables[located]
 
-    def first(self, paper: Format, scales: Sequence[float], breaks: Sequence[int] | None = None) -> Choice | None:
+    def first(
+        self, paper: Format, scales: Sequence[float], breaks: Sequence[int] | None = None, *, detailed: bool = False
+    ) -> Choice | None:
         """Return the sheet at the first scale at which it fits complete, or None."""
-        found = (self.fit(paper, scale, True, breaks) for scale in scales)
+        found = (self.fit(paper, scale, True, breaks, detailed=detailed) for scale in scales)
         return next((one for one in found if one is not None), None)
 
-    def fit(self, paper: Format, scale: float, complete: bool, breaks: Sequence[int] | None = None) -> Choice | None:
+    def fit(
+        self,
+        paper: Format,
+        scale: float,
+        complete: bool,
+        breaks: Sequence[int] | None = None,
+        *,
+        detailed: bool = False,
+    ) -> Choice | None:
         """Return the sheet with the first number of breaks with which it fits, or None.
 
         Breaks of None are all that a piece may have at the scale, the fewest first.
         """
         counts = range(most_breaks(self.piece, scale) + 1) if breaks is None else breaks
-        found = (self._fit(paper, scale, complete, count) for count in counts)
+        found = (self._fit(paper, scale, complete, count, detailed) for count in counts)
         return next((one for one in found if one is not None), None)
 
-    def _fit(self, paper: Format, scale: float, complete: bool, breaks: int) -> Choice | None:
+    def _fit(self, paper: Format, scale: float, complete: bool, breaks: int, detailed: bool) -> Choice | None:
         area = room(paper)
         wide, high = estimate(self.piece, scale, self.data.projection, self.style, breaks=breaks)
         if wide > area.width or high > area.height:
             return None
-        group = self.group(scale, breaks)
+        group = self.group(scale, breaks, detailed)
         if group is None or (complete and not group.complete):
             return None
         tables = self.tables(group.located)
@@ -158,6 +174,7 @@ class _Job:
         notes = piece_notes(self.piece, style, group, carried is not None)
         items = [Item(((group.box.width, group.box.height),), "top")]
         items += [Item(tuple(columns_size(v, style) for v in every), "lower right") for every in tables]
+        items += [Item(((one.box.width, one.box.height),), "top") for one in group.details]
         if self.stops:
             items.append(Item(tuple(stop_size(self.stops, w, style) for w in STOP_WIDTHS), "lower left"))
         items.append(Item(tuple(notes_size("NOTES", notes, w, style) for w in NOTE_WIDTHS), "lower left"))
@@ -166,12 +183,13 @@ class _Job:
             return None
         others = [*fixed, *(spot.box for spot in spots[1:])]
         seen = [*others, spots[0].box]
+        details = [d.moved_to(s.box) for d, s in zip(group.details, spots[1 + len(tables) :], strict=False)]
         picture = () if self.shaped else _picture(self.piece, scale, area, seen, style)
         home = centred(area, spots[0].box, [*others, *(p.box for p in picture)])
         return Choice(
             paper=paper,
             scale=scale,
-            groups=(group.moved_to(home), *picture),
+            groups=(group.moved_to(home), *details, *picture),
             tables=tuple(_placed(every, spot) for every, spot in zip(tables, spots[1:], strict=False)),
             carried=carried,
             notes_title="NOTES",

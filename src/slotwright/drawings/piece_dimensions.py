@@ -21,7 +21,7 @@ def plan_dimensions(view: View, setting: Setting) -> tuple[Dimension, ...]:
         edge = blank.width * setting.scale if setting.third else 0.0
         rows = _row_dimensions(view, setting, outer, edge)
         found += rows
-        beyond = edge + outer.sign * row_room(style) if rows else edge
+        beyond = edge + outer.sign * max(row_room(style) if rows else 0.0, _circles_out(setting))
         found += ordinates(view, (0.0, 0.0), _stations(view, setting, outer), outer, beyond, style)
         found += ordinates(view, (0.0, 0.0), _stations(view, setting, Side.LEFT), Side.LEFT, 0.0, style)
     start = setting.right + (2.0 * TRACE_OUT - style.extension_gap if setting.traced else 0.0)
@@ -40,6 +40,14 @@ def plan_dimensions(view: View, setting: Setting) -> tuple[Dimension, ...]:
         )
     )
     return tuple(found)
+
+
+def _circles_out(setting: Setting) -> float:
+    """Return how far circles of details reach out of the plan on the ordinates' side, with clear paper, mm."""
+    wide = setting.piece.blank.width
+    out = [y + d.radius - wide if setting.third else d.radius - y for d in setting.details for _, y in (d.centre,)]
+    far = max(out, default=0.0) * setting.scale
+    return far + setting.style.text if far > 0.0 else 0.0
 
 
 def row_room(style: Style) -> float:

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from slotwright.drawings import lettering
 from slotwright.drawings.breaks import Stretch, stretches
+from slotwright.drawings.details import Detail, zones
 from slotwright.drawings.dimensioning import label_pitch
 from slotwright.drawings.pitches import Row, equal_rows
 from slotwright.drawings.sections import Cut, cut_for
@@ -35,6 +36,7 @@ class Setting:
         style: ISO or ASME.
         located: ordinates locate the holes.
         cut: the section that stands for the elevation, or None for hidden lines.
+        details: what is drawn again, larger.
         rows: rows of holes that one dimension each locates.
         removed: stretches of paper that a broken bar leaves out; empty for an unbroken one.
     """
@@ -45,6 +47,7 @@ class Setting:
     style: Style
     located: bool
     cut: Cut | None
+    details: tuple[Detail, ...] = ()
     rows: tuple[Row, ...] = ()
     removed: tuple[Stretch, ...] = ()
 
@@ -100,19 +103,28 @@ class Setting:
         return -self.gap - blank.thickness * self.scale if self.third else blank.width * self.scale + self.gap
 
 
-def setting(piece: Piece, scale: float, projection: Projection, style: Style, *, breaks: int = 0) -> Setting:
+def setting(
+    piece: Piece,
+    scale: float,
+    projection: Projection,
+    style: Style,
+    *,
+    breaks: int = 0,
+    details: tuple[Detail, ...] = (),
+) -> Setting:
     """Decide how a piece is shown at a scale, broken so many times at most where it is long."""
     located = can_be_located(piece, scale, style, () if breaks else equal_rows(piece, scale, style))
     cut = cut_for(piece)
     if cut is not None and not cut.plain:
         located = False  # the ends of the plane would run into the ordinates; the table locates as well
     bends = [x for x, _ in cut.path[1:-1]] if cut is not None else []
+    bends += zones(details, scale)
     pitch = label_pitch(style, exact=has_exact(piece)) if located else None
     removed = stretches(piece, scale, pitch, style, breaks, bends)
     rows = equal_rows(piece, scale, style) if located and not breaks else ()
     return Setting(
         piece=piece, scale=scale, projection=projection, style=style, located=located, cut=cut, rows=rows,
-        removed=removed,
+        details=details, removed=removed,
     )  # fmt: skip
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from slotwright.drawings.breaks import folded
+from slotwright.drawings.details import circle_on_plan, detail_group, details_of, untagged
 from slotwright.drawings.folding import fold
 from slotwright.drawings.hole_tags import CLEAR, place_tags
 from slotwright.drawings.piece_dimensions import plan_dimensions, side_dimensions
@@ -22,22 +23,25 @@ from slotwright.drawings.sheet_data import Projection
 from slotwright.drawings.style import Style
 from slotwright.drawings.view_group import ViewGroup, drawn
 from slotwright.drawings.views import elevation, plan
-from slotwright.pieces.hole_groups import tagged_holes
 from slotwright.pieces.piece import Piece
 
 SHUT = 2.5  # clear paper beside a break line, mm; our choice
 
 
 def piece_views(
-    piece: Piece, scale: float, projection: Projection, style: Style, *, breaks: int = 0
+    piece: Piece, scale: float, projection: Projection, style: Style, *, breaks: int = 0, detailed: bool = False
 ) -> ViewGroup | None:
     """Return plan and front elevation (or section) of a piece at a scale.
 
-    Breaks is how many times they shall be broken; None where the piece has no room for so many.
+    Breaks is how many times they shall be broken; None where the piece has no room for so many. Detailed enlarges what
+    is too small to read; None where that can't be.
     """
     if is_shaped(piece):
-        return None if breaks else shaped_views(piece, scale, projection, style)
-    chosen = setting(piece, scale, projection, style, breaks=breaks)
+        return None if breaks or detailed else shaped_views(piece, scale, projection, style)
+    details = details_of(piece, scale, style) if detailed else ()
+    if details is None:
+        return None
+    chosen = setting(piece, scale, projection, style, breaks=breaks, details=details)
     if len(chosen.removed) < breaks:
         return None
     top, side = _plan(chosen), _side(chosen)
@@ -51,20 +55,25 @@ def piece_views(
         for dimension in view.dimensions:
             taken.keep_clear(dimension.marks, style.text - CLEAR)
     _shut(chosen, taken)
+    circles = [mark for detail in details for mark in circle_on_plan(top, detail, taken)]
+    taken.add(circles)
+    marks += circles
     note = edge_note(side, chosen, taken)
     taken.keep_clear(note, style.text - CLEAR)
     taken.add(note)
     over = style.centre_overrun
     taken.add_box(Box(0.0, side.origin[1] - over, chosen.right, side.origin[1] + piece.blank.thickness * scale + over))
-    tags, complete = place_tags(top, tagged_holes(piece), taken, style)
+    tags, complete = place_tags(top, untagged(piece, details), taken, style)
     marks += [*note, *tags]
+    enlarged = tuple(detail_group(piece, detail, style) for detail in details)
     group = ViewGroup(
         views=(top, side),
         marks=tuple(marks),
-        box=marks_box([*shown, *note, *tags]),
+        box=marks_box([*shown, *circles, *note, *tags]),
         located=chosen.located,
         edges_noted=bool(note) or not piece.blank.edge_chamfer,
-        complete=complete,
+        complete=complete and all(one.complete for one in enlarged),
+        details=enlarged,
     )
     return fold(group, chosen.removed, [_span(view, chosen) for view in (top, side)])
 

@@ -20,6 +20,7 @@ class ViewGroup:
         located: ordinates locate the holes; else a table must.
         edges_noted: a leader calls out the chamfer; else a general note must.
         complete: every tag found a free place.
+        details: enlarged details that belong to it; each finds its own place on the sheet.
     """
 
     views: tuple[View, ...]
@@ -28,6 +29,7 @@ class ViewGroup:
     located: bool = True
     edges_noted: bool = True
     complete: bool = True
+    details: tuple[ViewGroup, ...] = ()
 
     def moved(self, dx: float, dy: float) -> ViewGroup:
         """Return the group shifted on the paper."""
