@@ -35,6 +35,11 @@ LONG_BAR = {
 ROW = {"edge-chamfer": "2 mm", "work-hole": [
     {"make": "tapped", "thread": "M8", "row": {"first": "20 mm", "pitch": "22.5 mm", "number": 6}},
 ]}  # fmt: skip
+SMALL = {"work-hole": [
+    {"make": "tapped", "thread": "M3", "at": ["40 mm", "50 mm"], "across": "5 mm", "depth": "8 mm"},
+    {"make": "tapped", "thread": "M3", "at": ["40 mm", "50 mm"], "across": "-5 mm", "depth": "8 mm"},
+    {"make": "tapped", "thread": "M12", "at": ["110 mm", "140 mm"]},
+]}  # fmt: skip
 # File, caption, design in fixtures/, drawing, choices for [drawing], changes to its first fixture.
 KINDS: tuple[tuple[str, str, str, str, dict[str, Any], dict[str, Any]], ...] = (
     ("bar-iso", "A bar by ISO, first angle, mm: section, position tolerances with exact figures, hole table.",
@@ -44,6 +49,7 @@ KINDS: tuple[tuple[str, str, str, str, dict[str, Any], dict[str, Any]], ...] = (
      "bonnet-outriggers-metric", "outrigger", {}, LONG_BAR),
     ("bar-rows", "A row at one pitch stands as one dimension.", "bonnet-outriggers-metric", "outrigger",
      {"style": "asme", "projection": "third"}, ROW),
+    ("bar-detail", "Holes too small to read are enlarged.", "bonnet-outriggers-metric", "outrigger", {}, SMALL),
     ("bar-two-units", "Decimal comma, inches in brackets, revisions.",
      "bonnet-outriggers-metric", "outrigger", TWO_UNITS, {}),
     ("set-up-iso", "A set-up: the table from above, the stack of each bolt in section, parts list with balloons.",
