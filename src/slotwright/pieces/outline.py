@@ -9,6 +9,7 @@ from itertools import pairwise
 from math import acos, ceil, cos, dist, hypot, inf, isfinite, pi, radians, sin, tan
 
 from slotwright.errors import SlotwrightError
+from slotwright.pieces.chain_faults import first_fault
 from slotwright.pieces.segment import SAME_POINT, Moments, Point, Segment
 
 QUARTER = tan(pi / 8.0)
@@ -200,28 +201,14 @@ class Outline:
 
     def is_simple(self) -> bool:
         """Say whether no two sides cross, touch or lie on each other but neighbours at their corner."""
-        return self._first_fault() is None
+        return first_fault(self.segments) is None
 
     def require_simple(self) -> Outline:
         """Return it if it is simple. Errors: OutlineError naming two sides and a place."""
-        fault = self._first_fault()
+        fault = first_fault(self.segments)
         if fault is not None:
             raise OutlineError(fault)
         return self
-
-    def _first_fault(self) -> str | None:
-        count = len(self.segments)
-        boxed = sorted(((*side.bounds(), number) for number, side in enumerate(self.segments)))
-        for place, (_, y0, x1, y1, number) in enumerate(boxed):
-            for a0, b0, _, b1, other in boxed[place + 1 :]:
-                if a0 > x1 + SAME_POINT:
-                    break
-                if b0 <= y1 + SAME_POINT and y0 <= b1 + SAME_POINT:
-                    met = _wrongly_met(self.segments[number], self.segments[other])
-                    if met is not None:
-                        one, two = sorted((number + 1, other + 1))
-                        return f"sides {one} and {two} of {count} meet at {met[0]:.4g}, {met[1]:.4g} mm; draw it anew"
-        return None
 
     def facets(self, stray: float = 0.01) -> tuple[Point, ...]:
         """Return corners of a polygon whose sides stray from the arcs by no more than a distance, mm.
@@ -336,19 +323,6 @@ def _levels_met(side: Segment, level: float) -> Iterator[float]:
             centre, r = side.centre, side.radius
             half = max(0.0, r * r - (level - centre[1]) ** 2) ** 0.5
             yield centre[0] + half if (x0 + x1) / 2.0 > centre[0] else centre[0] - half
-
-
-def _wrongly_met(a: Segment, b: Segment) -> Point | None:
-    """Where two sides meet other than at a corner they share, or None."""
-    shared = [p for p in (a.start, a.end) if min(dist(p, b.start), dist(p, b.end)) < SAME_POINT]
-    ends = [p for p in (a.start, a.end) if b.distance(p) < SAME_POINT]
-    ends += [p for p in (b.start, b.end, b.at(0.5)) if a.distance(p) < SAME_POINT]
-    for point in (*a.crossings(b), *ends):
-        # Two sides that run on into each other seem to meet all along a short stretch beside their corner.
-        near = max(SAME_POINT, 1e-4) if shared else SAME_POINT
-        if all(dist(point, p) > near for p in shared):
-            return point
-    return None
 
 
 def _faceted(side: Segment, stray: float) -> Iterator[Point]:
