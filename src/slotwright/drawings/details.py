@@ -27,6 +27,7 @@ LETTERS = "DEFGH"  # A is the section's, A to C are the datums'
 LETTER = 5.0  # height of a detail's letter, mm; our choice
 LETTER_CLEAR = 1.0  # paper round the letter, mm; our choice
 CLOSE = 10.0  # holes that stand nearer than this on the plan's paper share a detail, mm; our choice
+MOST_SMALL = 40  # small holes that details may show; our choice
 EASY = 5.0  # of the smallest hole in a detail, mm on paper; our choice
 LARGEST = 40.0  # radius of a detail, mm on paper; our choice
 
@@ -59,8 +60,8 @@ def details_of(piece: Piece, scale: float, style: Style) -> tuple[Detail, ...] |
     """
     tagged = tagged_holes(piece)
     small = [one for one in tagged if one.hole.diameter * scale < LEAST_HOLE]
-    clusters = _clusters(small, CLOSE / scale)
-    if len(clusters) > len(LETTERS):
+    clusters = _clusters(small, CLOSE / scale) if len(small) <= MOST_SMALL else []
+    if len(small) > MOST_SMALL or len(clusters) > len(LETTERS):
         return None
     found: list[Detail] = []
     for letter, cluster in zip(LETTERS, clusters, strict=False):

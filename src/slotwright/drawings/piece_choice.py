@@ -102,6 +102,7 @@ class _Job:
         self.stops = stop_texts(about(piece, data.findings))
         self.shaped = is_shaped(piece)
         self._groups: dict[tuple[float, int, bool], ViewGroup | None] = {}
+        self._estimates: dict[tuple[float, int], tuple[float, float]] = {}
         self._tables: dict[bool, tuple[tuple[tuple[Table, ...], ...], ...]] = {}
 
     def group(self, scale: float, breaks: int, detailed: bool) -> ViewGroup | None:
@@ -111,6 +112,13 @@ class _Job:
             made = piece_views(self.piece, scale, projection, self.style, breaks=breaks, detailed=detailed)
             self._groups[key] = made
         return self._groups[key]
+
+    def estimate(self, scale: float, breaks: int) -> tuple[float, float]:
+        """The least width and height of the views."""
+        if (scale, breaks) not in self._estimates:
+            made = estimate(self.piece, scale, self.data.projection, self.style, breaks=breaks)
+            self._estimates[scale, breaks] = made
+        return self._estimates[scale, breaks]
 
     def tables(self, located: bool) -> tuple[tuple[tuple[Table, ...], ...], ...]:
         """Every table in all its variants."""
@@ -149,7 +157,7 @@ class _Job:
 
     def _fit(self, paper: Format, scale: float, complete: bool, breaks: int, detailed: bool) -> Choice | None:
         area = room(paper)
-        wide, high = estimate(self.piece, scale, self.data.projection, self.style, breaks=breaks)
+        wide, high = self.estimate(scale, breaks)
         if wide > area.width or high > area.height:
             return None
         group = self.group(scale, breaks, detailed)
