@@ -26,6 +26,7 @@ from slotwright.sharing.set_up import SetUp, set_up_of
 from slotwright.sharing.sheets import sheet_data, sheet_style
 from slotwright.sharing.workspace import Workspace
 from slotwright.sizes import length as length_of
+from tests.fixtures.test_ends_of_range import ENDS
 
 Data = dict[str, Any]
 INCH = 25.4
@@ -254,11 +255,8 @@ def _with(data: Data, style: str, projection: str) -> Data:
 
 
 def extremes(kind: str) -> Iterator[tuple[str, SetUp]]:
-    """Yield a family's smallest and largest designs in both units and both styles, with their names.
-
-    Errors: KeyError for a family that has none here yet: it must be given some.
-    """
-    for unit, sizes in EXTREMES[kind].items():
+    """Yield a family's smallest and largest designs in both styles, with their names."""
+    for unit, sizes in (EXTREMES.get(kind) or _from_tests(kind)).items():
         for name, data in sizes.items():
             for style, projection in (("iso", "first"), ("asme", "third")):
                 design = {"slotwright": 1, "title": f"The {name}", "unit": unit, **data}
@@ -304,6 +302,21 @@ def _largest_bar(unit: str) -> Data:
 EXTREMES: dict[str, dict[str, dict[str, Data]]] = {
     "hold-down-bar": {unit: {"smallest": _smallest_bar(unit), "largest": _largest_bar(unit)} for unit in ("mm", "in")},
 }
+
+
+def kinds_with_extremes() -> list[str]:
+    """The families that have smallest and largest settings, here or in their own tests."""
+    return sorted({*EXTREMES, *(kind for kind, _, _ in ENDS)})
+
+
+def _from_tests(kind: str) -> dict[str, dict[str, Data]]:
+    """The small and large settings that the family's own tests hold."""
+    sizes = {
+        data["name"]: {"table": {"name": "mill", **on}, "fixture": [{"kind": kind, **data}]}
+        for of, data, on in ENDS
+        if of == kind
+    }
+    return {"mm": sizes} if sizes else {}
 
 
 def drawings(made: SetUp) -> Iterator[tuple[Drawing, Style]]:

@@ -12,7 +12,7 @@ from slotwright.drawings.proof import proof, proof_of
 from slotwright.fixtures.family import families
 from slotwright.sharing.set_up import SetUp, set_up
 from slotwright.sharing.starters import starter
-from tests.random_designs import drawings, extremes, random_set_up
+from tests.random_designs import drawings, extremes, kinds_with_extremes, random_set_up
 
 ROOT = Path(__file__).parents[2]
 RANDOM_DESIGNS = 300
@@ -27,6 +27,10 @@ def faults(made: SetUp, *, from_file: bool = True) -> list[str]:
         violations = proof(dxf_bytes(drawing, style)) if from_file else proof_of(drawing)
         found += [f"{made.name}, {drawing.name}: {v.place}: {v.sentence}" for v in violations if not v.avoidable]
     return found
+
+
+LISTED = {"clamp-vee-large-mm-iso", "vee-block-large-mm-iso"}
+"""Set-ups on a table 6 m long whose sheet has no room left for a slot's name: `make` tells so in its findings."""
 
 
 @pytest.mark.parametrize("design", sorted(path.stem for path in (ROOT / "fixtures").glob("*.toml")))
@@ -46,9 +50,14 @@ def test_starter_designs(kind: str, unit: str, tmp_path: Path) -> None:
     assert faults(set_up(path)) == []
 
 
-@pytest.mark.parametrize("kind", sorted(families()))
+@pytest.mark.parametrize("kind", kinds_with_extremes())
 def test_smallest_and_largest_designs(kind: str) -> None:
-    assert [fault for _, made in extremes(kind) for fault in faults(made)] == []
+    found = {name: faults(made) for name, made in extremes(kind)}
+    unlisted = {name: listed for name, listed in found.items() if listed and name not in LISTED}
+    assert unlisted == {}
+    for name in LISTED & set(found):
+        assert len(found[name]) == 2
+        assert all('"SLOT ' in fault and '"(1800)"' in fault for fault in found[name])
 
 
 @pytest.mark.long
