@@ -311,8 +311,8 @@ def kinds_with_extremes() -> list[str]:
 
 def _from_tests(kind: str) -> dict[str, dict[str, Data]]:
     """The small and large settings that the family's own tests hold."""
-    sizes = {
-        data["name"]: {"table": {"name": "mill", **on}, "fixture": [{"kind": kind, **data}]}
+    sizes: dict[str, Data] = {
+        str(data["name"]): {"table": {"name": "mill", **on}, "fixture": [{"kind": kind, **data}]}
         for of, data, on in ENDS
         if of == kind
     }

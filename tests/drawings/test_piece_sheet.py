@@ -272,7 +272,8 @@ def test_figures_that_only_locate_holes_with_a_position_tolerance_are_boxed() ->
     """ISO 1101 and ASME Y14.5: theoretically exact (basic) dimensions. By hand: y 18 also locates the plain hole."""
     holes = [plain(x, y, tolerance=0.5) for x in (50.0, 176.0, 302.0) for y in (18.0, 62.0)]
     piece = bar(*holes, plain(120.0, 18.0), size=(360.0, 80.0, 30.0))
-    boxed, free = set(), set()
+    boxed: set[str] = set()
+    free: set[str] = set()
     for view in piece_drawing(piece, DATA, ISO).sheets[0].views:
         for dimension in view.dimensions:
             words = next(m.text for m in dimension.marks if isinstance(m, Text))
