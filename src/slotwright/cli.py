@@ -24,6 +24,15 @@ BAD_INPUT = 2
 STOPPED = 3
 INTERRUPTED = 130
 
+allow_script = click.option(
+    "--allow-script",
+    "scripts",
+    multiple=True,
+    type=click.Path(path_type=Path),
+    metavar="FILE.py",
+    help="Run this script, which can do all that you can, for the kind of fixture that it defines; may be repeated.",
+)
+
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, prog_name="slotwright")
@@ -39,9 +48,13 @@ def commands() -> None:
 @click.argument("designs", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="DESIGN.toml ...")
 @click.option("--out", type=click.Path(path_type=Path), help="Folder that takes the output folder; else drawings/.")
 @click.option("--json", "as_json", is_flag=True, help="Print the findings and files as JSON.")
+@allow_script
 @click.option("--cluster", metavar="ADDRESS", help="Work on a Dask cluster: its scheduler's address, or local.")
-def make(designs: tuple[Path, ...], out: Path | None, as_json: bool, cluster: str | None) -> None:
+def make(
+    designs: tuple[Path, ...], out: Path | None, as_json: bool, scripts: tuple[Path, ...], cluster: str | None
+) -> None:
     """Make solids, drawings, hole tables and lists of designs; several at once use all cores."""
+    from slotwright.fixtures.scripted import load_scripts
     from slotwright.progress import Progress
     from slotwright.sharing.many import jobs, make_many
 
@@ -49,7 +62,7 @@ def make(designs: tuple[Path, ...], out: Path | None, as_json: bool, cluster: st
         folder = (out or made.root / "drawings") / made.name
         return folder, _shown(folder)
 
-    todo = list(jobs(list(dict.fromkeys(designs)), folder_of))
+    todo = list(jobs(list(dict.fromkeys(designs)), folder_of, load_scripts(scripts)))
     with Progress(designs[0].stem if len(todo) == 1 else f"{len(todo)} designs") as tell:
         outcomes = list(make_many(todo, tell, cluster))
     codes = [_tell_outcome(outcome, as_json) for outcome in outcomes]
@@ -77,15 +90,17 @@ def _tell_outcome(outcome: Outcome, as_json: bool) -> int:
 @commands.command()
 @click.argument("designs", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="DESIGN.toml ...")
 @click.option("--json", "as_json", is_flag=True, help="Print the findings as JSON.")
+@allow_script
 @click.option("--all", "everything", is_flag=True, help="Print fine findings too.")
-def check(designs: tuple[Path, ...], as_json: bool, everything: bool) -> None:
+def check(designs: tuple[Path, ...], as_json: bool, scripts: tuple[Path, ...], everything: bool) -> None:
     """Solve and check a design without making anything."""
+    from slotwright.fixtures.scripted import load_scripts
     from slotwright.sharing.lists import findings_document
     from slotwright.sharing.set_up import set_up
 
-    stopped = False
+    stopped, scripted = False, load_scripts(scripts)
     for design in designs:
-        made = set_up(design)
+        made = set_up(design, scripted)
         if as_json:
             click.echo(findings_document(made).decode(), nl=False)
         else:

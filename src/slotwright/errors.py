@@ -73,6 +73,10 @@ class DesignError(SlotwrightError, ValueError):
         return f"{place}: {self.problem}; {self.remedy}"
 
 
+class UnknownKindError(DesignError):
+    """A design's fixture of a kind that is not known here."""
+
+
 class OutputError(SlotwrightError, OSError):
     """An output that could not be written; what was there before still stands."""
 

@@ -28,6 +28,8 @@ from slotwright.pieces.metal import Metal
 from slotwright.pieces.outline import Outline, circle
 from slotwright.pieces.piece import Piece
 from slotwright.pieces.punching import punched
+from slotwright.pieces.script_piece import ScriptPiece
+from slotwright.pieces.script_solid import script_solid
 
 Item: TypeAlias = Piece | Hardware | Table
 
@@ -56,6 +58,8 @@ def solid(piece: Piece) -> cq.Shape:
     Raises:
         SolidError: the features leave nothing.
     """
+    if isinstance(piece, ScriptPiece):
+        return script_solid(piece)
     metal = piece.metal
     body = _shaped(metal, piece.name)
     clear, meeting = sorted_out(metal, piece.holes)

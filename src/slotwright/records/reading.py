@@ -13,7 +13,7 @@ from pathlib import Path
 from stat import S_ISREG
 from typing import Any, TypeVar
 
-from slotwright.errors import DesignError, SizeError, printing
+from slotwright.errors import DesignError, SizeError, UnknownKindError, printing
 from slotwright.records.parameters import (
     MOST_TEXT,
     READERS,
@@ -42,19 +42,21 @@ class Where:
         file: as the user named it.
         key: dotted path, list places counted from 1; "" for the whole file.
         unit: the unit defaults are taken in, "mm" or "in".
+        more_kinds: kinds that are known in this reading beside those always known, each with its record.
     """
 
     file: str
     key: str = ""
     unit: str = "mm"
+    more_kinds: tuple[tuple[str, type[Record]], ...] = ()
 
     def at(self, key: str) -> Where:
         """Go one key deeper."""
-        return Where(self.file, f"{self.key}.{key}" if self.key else key, self.unit)
+        return replace(self, key=f"{self.key}.{key}" if self.key else key)
 
     def item(self, number: int) -> Where:
         """Go to a list's item, counted from 1."""
-        return Where(self.file, f"{self.key}[{number}]", self.unit)
+        return replace(self, key=f"{self.key}[{number}]")
 
     def error(self, problem: str, remedy: str) -> DesignError:
         """Make the error for this place."""
@@ -255,14 +257,15 @@ def _sub_record(parameter: Parameter, value: Any, here: Where) -> Any:
         assert parameter.record is not None  # noqa: S101  a record parameter always names its class
         return read(parameter.record, value, here)
     assert parameter.variants is not None  # noqa: S101  likewise
-    variants = parameter.variants()
+    variants = {**parameter.variants(), **dict(here.more_kinds)}
     kind = value.get("kind")
     if kind is None:
         raise here.error("has no kind", f"add kind = one of: {', '.join(variants)}")
     if not isinstance(kind, str) or kind not in variants:
         close = get_close_matches(str(kind)[:64], variants, n=1, cutoff=0.5)
         remedy = f"did you mean {close[0]}?" if close else f"use one of: {', '.join(variants)}"
-        raise here.at("kind").error(f"{shown(str(kind)[:80])!r} is no kind we can make", remedy)
+        problem = f"{shown(str(kind)[:80])!r} is no kind we can make"
+        raise UnknownKindError(here.file, here.at("kind").key, problem, remedy)
     return read(variants[kind], {key: item for key, item in value.items() if key != "kind"}, here)
 
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from slotwright.fixtures.family import families
+from slotwright.fixtures.family import Family, families
 from slotwright.fixtures.layout import Work
 from slotwright.parts.supplies import DrawerFile, RackFile
 from slotwright.parts.table_file import TableFile
@@ -165,12 +165,12 @@ class Design(p.Record):
         return self.tables or ((self.table,) if self.table is not None else ())
 
 
-def read_design(path: Path, shown_as: str) -> Design:
-    """Read a design file. Errors: DesignError."""
-    return design_from(reading.load(path, shown_as), shown_as)
+def read_design(path: Path, shown_as: str, scripted: tuple[Family, ...] = ()) -> Design:
+    """Read a design file; families of scripts the user allowed count with the others. Errors: DesignError."""
+    return design_from(reading.load(path, shown_as), shown_as, scripted)
 
 
-def design_from(data: Mapping[str, Any], shown_as: str) -> Design:
+def design_from(data: Mapping[str, Any], shown_as: str, scripted: tuple[Family, ...] = ()) -> Design:
     """Read a design from parsed TOML. Errors: DesignError."""
     version = data.get("slotwright")
     if isinstance(version, int) and not isinstance(version, bool) and version > FORMAT:
@@ -185,7 +185,8 @@ def design_from(data: Mapping[str, Any], shown_as: str) -> Design:
             "stands in files of parts/; this is no design", "name a design file, such as those in fixtures/"
         )
     unit = "in" if data.get("unit") == "in" else "mm"
-    return reading.read(Design, data, reading.Where(shown_as, "", unit))
+    more = tuple((family.kind, family.parameters) for family in scripted)
+    return reading.read(Design, data, reading.Where(shown_as, "", unit, more))
 
 
 def content_id(design: Design) -> str:

@@ -11,6 +11,7 @@ from multiprocessing import get_context
 from pathlib import Path
 
 from slotwright.errors import DesignError, SlotwrightError
+from slotwright.fixtures.family import Family
 from slotwright.sharing.make import Files, leave_interrupts_to_parent, make
 from slotwright.sharing.set_up import SetUp, set_up
 
@@ -38,13 +39,13 @@ class Outcome:
 
 
 def jobs(
-    paths: Sequence[Path], folder_of: Callable[[SetUp], tuple[Path, str]]
+    paths: Sequence[Path], folder_of: Callable[[SetUp], tuple[Path, str]], scripted: tuple[Family, ...] = ()
 ) -> Iterator[tuple[Path, Job | SlotwrightError]]:
-    """Solve and check each design; an error takes the place of the job."""
+    """Solve and check each design, by allowed scripts' families too; an error takes the place of the job."""
     taken: dict[Path, Path] = {}
     for path in paths:
         try:
-            made = set_up(path)
+            made = set_up(path, scripted)
             folder, shown_as = folder_of(made)
             first = taken.setdefault(folder.resolve(), path)
             if first != path:

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from slotwright import __version__
-from slotwright.errors import OutputError
+from slotwright.errors import OutputError, UnknownKindError
 from slotwright.records.reading import Where, file_bytes, parsed, plain_name
 from slotwright.sharing import lists
 from slotwright.sharing import pack_format as form
@@ -18,6 +18,7 @@ from slotwright.sharing.lists import FINDINGS
 from slotwright.sharing.make import Files, drawings_of, paper_files, work_out
 from slotwright.sharing.output import write_whole
 from slotwright.sharing.received import Received, read_pack
+from slotwright.sharing.scripts import not_packed
 from slotwright.sharing.set_up import SetUp, set_up, set_up_of
 from slotwright.sharing.standalone import alone_text
 from slotwright.sharing.workspace import NOWHERE
@@ -45,7 +46,10 @@ def pack(
 
     Errors: DesignError, OutputError.
     """
-    made = set_up(design)
+    try:
+        made = set_up(design)
+    except UnknownKindError as error:
+        raise not_packed(error, design) from None
     plain_name(made.name, Where(design.as_posix()))
     path = (target or made.root / "shared") / f"{made.name}.zip"
     _check_free(path, made.name, shown(path))

@@ -7,15 +7,16 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from slotwright.checks.everything import check_everything, pieces_of
-from slotwright.errors import DesignError, SlotwrightError
+from slotwright.errors import DesignError, SlotwrightError, UnknownKindError
 from slotwright.findings import Finding, Severity, worst
 from slotwright.fixtures.bench import Bench
-from slotwright.fixtures.family import families
+from slotwright.fixtures.family import Family, families
 from slotwright.fixtures.layout import Layout, Solution
 from slotwright.pieces.piece import Piece
 from slotwright.records.parameters import ParameterError, Record
 from slotwright.sharing.design_file import Design, content_id, read_design
 from slotwright.sharing.outline_files import with_outlines
+from slotwright.sharing.scripts import how_to_allow, without_scripts
 from slotwright.sharing.standalone import alone
 from slotwright.sharing.workspace import Workspace, resolve
 
@@ -67,17 +68,26 @@ class SetUp:
         return worst(self.findings)
 
 
-def set_up(path: Path) -> SetUp:
-    """Read, solve and check a design file; nothing heavy is loaded.
+def set_up(path: Path, scripted: tuple[Family, ...] = ()) -> SetUp:
+    """Read, solve and check a design file; nothing heavy is loaded, unless by a script.
+
+    Args:
+        path: the design file.
+        scripted: families of scripts that the user allowed for this run.
 
     Errors: DesignError for anything in the file or in the parts it names that cannot be.
     """
     shown_as = path.as_posix()
-    design = read_design(path, shown_as)
-    return set_up_of(design, Workspace.around(path), _output_name(path, shown_as), shown_as)
+    try:
+        design = read_design(path, shown_as, scripted)
+    except UnknownKindError as error:
+        raise how_to_allow(error, path) from None
+    return set_up_of(design, Workspace.around(path), _output_name(path, shown_as), shown_as, scripted)
 
 
-def set_up_of(design: Design, workspace: Workspace, name: str, shown_as: str) -> SetUp:
+def set_up_of(
+    design: Design, workspace: Workspace, name: str, shown_as: str, scripted: tuple[Family, ...] = ()
+) -> SetUp:
     """Look up, solve and check a design that has been read.
 
     Args:
@@ -85,12 +95,15 @@ def set_up_of(design: Design, workspace: Workspace, name: str, shown_as: str) ->
         workspace: where the parts are that it names.
         name: for the output.
         shown_as: how errors name the design.
+        scripted: families of scripts that the user allowed for this run.
 
     Errors: DesignError.
     """
     design = with_outlines(design, workspace.root, shown_as)
     resolved = resolve(design, workspace, shown_as)
-    solution = solved(design, resolved.bench, shown_as)
+    solution = solved(design, resolved.bench, shown_as, scripted)
+    design = without_scripts(design, scripted, pieces_of(solution))
+    resolved = replace(resolved, design=design)
     stands_alone = alone(resolved, pieces_of(solution))
     return SetUp(
         name=name,
@@ -104,11 +117,11 @@ def set_up_of(design: Design, workspace: Workspace, name: str, shown_as: str) ->
     )
 
 
-def solved(design: Design, bench: Bench, shown_as: str) -> Solution:
+def solved(design: Design, bench: Bench, shown_as: str, scripted: tuple[Family, ...] = ()) -> Solution:
     """Solve every fixture of a design and put them together. Errors: DesignError."""
     parts: list[Solution] = []
     for number, parameters in enumerate(design.fixture, 1):
-        parts.append(_solved(parameters, bench, shown_as, number))
+        parts.append(_solved(parameters, bench, shown_as, number, scripted))
         _check_amount(parts, shown_as, number)
     by_table = zip(*(part.layouts for part in parts if part.layouts), strict=True)
     return Solution(
@@ -118,8 +131,9 @@ def solved(design: Design, bench: Bench, shown_as: str) -> Solution:
     )
 
 
-def _solved(parameters: Record, bench: Bench, shown_as: str, number: int) -> Solution:
-    family = next(family for family in families().values() if family.parameters is type(parameters))
+def _solved(parameters: Record, bench: Bench, shown_as: str, number: int, scripted: tuple[Family, ...]) -> Solution:
+    known = (*families().values(), *scripted)
+    family = next(family for family in known if family.parameters is type(parameters))
     if family.needs_table and not bench.tables:
         raise DesignError(
             shown_as, "table", f"is missing; {family.kind} is solved for one", "name the table, or write it inline"
@@ -128,6 +142,8 @@ def _solved(parameters: Record, bench: Bench, shown_as: str, number: int) -> Sol
         return family.solve(parameters, bench)
     except ParameterError as error:
         raise DesignError(shown_as, f"fixture[{number}].{error.key}", error.problem, error.remedy) from None
+    except DesignError:  # it names a script's line
+        raise
     except SlotwrightError as error:
         raise DesignError(
             shown_as, f"fixture[{number}]", str(error), "choose what there is, or another table"

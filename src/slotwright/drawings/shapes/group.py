@@ -15,6 +15,7 @@ from slotwright.drawings.shapes.measures import PLACES, measure_features, measur
 from slotwright.drawings.shapes.panel import Panel
 from slotwright.drawings.shapes.patterns import SAME, BoltCircle, Origin, bolt_circles, flat, origin_of
 from slotwright.drawings.shapes.reading_outlines import read
+from slotwright.drawings.shapes.script_panels import script_panels
 from slotwright.drawings.shapes.seen import Plane, hole_in_view, shown, view_marks
 from slotwright.drawings.shapes.signs import datum_marks, origin_marks, title, trace
 from slotwright.drawings.shapes.vee_angle import place_angle
@@ -27,6 +28,7 @@ from slotwright.pieces.blanks import Disc, Extrusion
 from slotwright.pieces.faces import Face
 from slotwright.pieces.hole_groups import TaggedHole, tagged_holes
 from slotwright.pieces.piece import Piece
+from slotwright.pieces.script_piece import ScriptPiece
 
 GAP = 8.0  # clear paper between neighbouring views and what is written to them, mm; our choice
 NAMES = {
@@ -39,6 +41,9 @@ BOTH = {Face.FRONT: "BOTH SIDES", Face.RIGHT: "BOTH ENDS"}
 
 def shaped_views(piece: Piece, scale: float, projection: Projection, style: Style) -> ViewGroup:
     """Return all views of a shaped piece at a scale."""
+    if isinstance(piece, ScriptPiece):
+        by_kernel = script_panels(piece, scale, style)
+        return _laid_out(by_kernel, not any(panel.crowded for panel in by_kernel.values()), projection, piece)
     plane, origin = plane_of(piece), origin_of(piece)
     faces = faces_of(piece)
     panels = {face: _panel(piece, face, plane, scale, style) for face in faces}

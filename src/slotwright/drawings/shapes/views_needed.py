@@ -13,6 +13,7 @@ from slotwright.pieces.faces import Face
 from slotwright.pieces.features import Groove, Hole, Pocket, Tenon
 from slotwright.pieces.outline import Outline
 from slotwright.pieces.piece import Piece
+from slotwright.pieces.script_piece import ScriptPiece
 
 Shaped = Pocket | Tenon | Groove
 WORTH_CUTTING = 2.0  # what a section must show at least; our choice
@@ -22,6 +23,8 @@ TANGLE = 3  # pairs of holes that hide each other from which on they do; our cho
 
 def is_shaped(piece: Piece) -> bool:
     """Say whether a piece is more than a bar with plain holes in top and bottom."""
+    if isinstance(piece, ScriptPiece):
+        return True
     if not isinstance(piece.blank, Bar) or piece.pockets or piece.grooves or piece.tenons:
         return True
     return any(hole.face.upright or hole.countersink is not None for hole in piece.holes)
@@ -59,6 +62,8 @@ def datums_note(piece: Piece) -> str:
 
 def faces_of(piece: Piece) -> tuple[Face, ...]:
     """Return the faces that are looked at, the main view first."""
+    if isinstance(piece, ScriptPiece):
+        return Face.TOP, Face.FRONT, Face.RIGHT
     own = {feature.face for feature in shaped_features(piece)} - set(twins(piece).values())
     own |= {hole.face for hole in piece.holes if hole.face.upright or _one_sided(hole)}
     drawn_out = isinstance(piece.blank, Extrusion)
