@@ -107,6 +107,14 @@ def test_most_wild_pieces_are_stopped_and_some_are_not() -> None:
             id="groove-through-a-pocket",
         ),
         pytest.param(
+            made(
+                grooves=[Groove(along="y", centre=50.0, width=10.0, depth=8.0)],
+                tenons=[Tenon(outline=circle(16.0, (50.0, 10.0)), face=Face.BACK, height=5.0)],
+            ),
+            "tenon 1 and groove 1",
+            id="groove-that-runs-out-into-a-boss",
+        ),
+        pytest.param(
             made(Hole(x=59.0, y=30.0, diameter=8.0), pockets=[Pocket(outline=circle(20.0, MIDDLE), depth=5.0)]),
             "hole A1 and pocket 1",
             id="hole-on-a-pocket's-wall",

@@ -145,9 +145,9 @@ def _within_chamfer(before: Metal, step: Step) -> bool:
 def _meet(a: Step, b: Step, metal: Metal) -> bool:
     """Whether two features, the first made first, meet in a way they must not."""
     if isinstance(a.feature, Groove) and isinstance(b.feature, Groove):
-        return _boxes_meet(a.block, b.block) and not _cross(a.feature, a.block, b.feature, b.block)
+        return _boxes_meet(a, b) and not _cross(a.feature, a.block, b.feature, b.block)
     if a.block.axis != b.block.axis:
-        return _boxes_meet(a.block, b.block)
+        return _boxes_meet(a, b)
     apart = max(a.block.low, b.block.low) - min(a.block.high, b.block.high)
     if apart > SAME or not a.block.outline.overlaps(b.block.outline):
         return False
@@ -170,9 +170,18 @@ def _holds(outer: Outline, inner: Outline) -> bool:
     return all(outer.distance_to_edge(point) > -SAME for point in _probes(inner))
 
 
-def _boxes_meet(a: Block, b: Block) -> bool:
-    (low, high), (other_low, other_high) = a.bounds, b.bounds
+def _boxes_meet(a: Step, b: Step) -> bool:
+    (low, high), (other_low, other_high) = _box(a), _box(b)
     return all(min(high[i], other_high[i]) - max(low[i], other_low[i]) > SAME for i in range(3))
+
+
+def _box(step: Step) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """The box of a feature, without end where a groove runs out: its cutter goes on through what stands there."""
+    low, high = step.block.bounds
+    if not isinstance(step.feature, Groove):
+        return low, high
+    first, last = straight_part(step.feature, step.block)
+    return tuple(map(min, low, first)), tuple(map(max, high, last))
 
 
 def _cross(a: Groove, of_a: Block, b: Groove, of_b: Block) -> bool:
