@@ -167,6 +167,16 @@ BY_HAND = [
         id="groove-through-chamfered-edges",
     ),
     pytest.param(
+        made(
+            blank=replace(BLOCK, edge_chamfer=2.0),
+            grooves=[Groove(face=Face.RIGHT, along="y", centre=30.0, width=10.0, depth=1.0)],
+        ),
+        BOX
+        - 2.0 * (160.0 * 4.0 - 4.0 / 3.0 * 8.0)
+        - 10.0 * (16.0 + 2.0 * 0.5),  # full height less both chamfers, and a triangle of 1 mm at each
+        id="groove-shallower-than-the-chamfer-it-runs-through",
+    ),
+    pytest.param(
         made(blank=Disc(diameter=100.0, thickness=20.0), grooves=[Groove(centre=50.0, width=12.0, depth=4.0)]),
         pi * 2500.0 * 20.0 - STRIP * 4.0,
         id="groove-across-a-disc",

@@ -5,8 +5,10 @@ Piece frame: the bounding box of the blank starts at the origin; length along X,
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
-from math import inf, sqrt
+from itertools import pairwise, product
+from math import inf, isfinite, sqrt
 from typing import TypeAlias
 
 from slotwright.pieces.amount import Amount, total
@@ -72,10 +74,17 @@ class _Upright:
         return total((body, *rims, *(block.within(low, high).times(-1.0) for block in taken)))
 
     def _rim(self, low: Vector, high: Vector, start: float, end: float) -> Amount:
-        """The metal of a chamfered rim between two levels, by slices."""
+        """The metal of a chamfered rim between two levels, by slices; apart where a side of the box meets a corner."""
+        upper = start > 0.0
         start, end = max(start, low[2]), min(end, high[2])
         if start >= end:
             return total(())
+        insets = _kinks(self.plan, self.edge_chamfer, low, high)
+        bends = (self.thickness - self.edge_chamfer + t if upper else self.edge_chamfer - t for t in insets)
+        levels = sorted({start, end, *(z for z in bends if start < z < end)})
+        return total(self._slices(low, high, a, b) for a, b in pairwise(levels))
+
+    def _slices(self, low: Vector, high: Vector, start: float, end: float) -> Amount:
         slices = []
         for place, weight in _GAUSS:
             z = (start + end) / 2.0 + place * (end - start) / 2.0
@@ -84,6 +93,21 @@ class _Upright:
             thick = weight * (end - start) / 2.0
             slices.append(Amount(area * thick, (mx * thick, my * thick, area * thick * z)))
         return total(slices)
+
+
+def _kinks(plan: Outline, chamfer: float, low: Vector, high: Vector) -> Iterator[float]:
+    """Insets, up to the chamfer, at which a corner or an arc's outermost point passes a side of a box.
+
+    Both move evenly as the inset grows.
+    """
+    ends = (
+        [*outline.points, *(point for side in outline.segments for point in side.extremes())]
+        for outline in (plan, plan.inset(chamfer))
+    )
+    for p, q in zip(*ends, strict=True):
+        for axis, side in product((0, 1), (low, high)):
+            if isfinite(side[axis]) and p[axis] != q[axis]:
+                yield chamfer * (side[axis] - p[axis]) / (q[axis] - p[axis])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
