@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import os
-import signal
 import sys
 from pathlib import Path
-from types import FrameType
 from typing import TYPE_CHECKING
 
 import click
@@ -15,6 +13,8 @@ from slotwright import __version__, cli_library
 from slotwright.errors import SlotwrightError, printing
 
 if TYPE_CHECKING:
+    from types import FrameType
+
     from slotwright.findings import Finding
     from slotwright.sharing.many import Outcome
     from slotwright.sharing.proof_file import Proofed
@@ -329,7 +329,10 @@ class _Interrupt:
 
     def __init__(self) -> None:
         self.came = False
-        signal.signal(signal.SIGINT, self._note)
+        if len(sys.argv) > 1 and not sys.argv[1].startswith("-"):  # help and version end too soon to be interrupted
+            import signal
+
+            signal.signal(signal.SIGINT, self._note)
 
     def _note(self, number: int, frame: FrameType | None) -> None:
         self.came = True

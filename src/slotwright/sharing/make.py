@@ -6,13 +6,14 @@ import json
 import signal
 import sys
 from collections.abc import Callable
-from concurrent.futures import ProcessPoolExecutor
 from contextlib import suppress
 from dataclasses import replace
 from multiprocessing import get_context
+from multiprocessing.connection import Connection
 from pathlib import Path
 
 from slotwright.drawings.sheet import Drawing
+from slotwright.errors import OutputError
 from slotwright.fixtures.layout import Layout
 from slotwright.sharing import lists
 from slotwright.sharing.output import Outbox
@@ -82,12 +83,33 @@ def work_out(made: SetUp, paper: Callable[[SetUp], Files], *, beside: bool, tell
 
 
 def _beside(made: SetUp, paper: Callable[[SetUp], Files], tell: Callable[[str], None]) -> Files:
-    with ProcessPoolExecutor(1, mp_context=get_context("spawn"), initializer=leave_interrupts_to_parent) as helper:
-        papers = helper.submit(paper, made)
+    """Do the paper work in a process of its own, which is ended as soon as its files are here."""
+    context = get_context("spawn")
+    papers, sender = context.Pipe(duplex=False)
+    helper = context.Process(target=_send_papers, args=(sender, paper, made), daemon=True)
+    helper.start()
+    sender.close()
+    try:
         tell("loading the CAD kernel, drawing beside it")
         solids = solid_files(made)
         tell("drawing")
-        return papers.result() | solids
+        files: Files | Exception = papers.recv()
+    except EOFError:
+        raise OutputError(made.name, "was not drawn, for its process was ended from outside", "run again") from None
+    finally:
+        helper.kill()
+        helper.join()
+    if isinstance(files, Exception):
+        raise files
+    return files | solids
+
+
+def _send_papers(sender: Connection, paper: Callable[[SetUp], Files], made: SetUp) -> None:
+    leave_interrupts_to_parent()
+    try:
+        sender.send(paper(made))
+    except Exception as error:  # noqa: BLE001  it is raised again where the user sees it
+        sender.send(error)
 
 
 def leave_interrupts_to_parent() -> None:
