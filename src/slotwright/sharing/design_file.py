@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from slotwright.fixtures.family import Family, families
+from slotwright.fixtures.family import Family, Kinds
 from slotwright.fixtures.layout import Work
 from slotwright.parts.supplies import DrawerFile, RackFile
 from slotwright.parts.table_file import TableFile
@@ -101,7 +101,7 @@ class WorkEntry(p.Record):
 
 
 def _kinds() -> Mapping[str, type[p.Record]]:
-    return {kind: family.parameters for kind, family in families().items()}
+    return Kinds()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,7 +10,7 @@ from slotwright.checks.everything import check_everything, pieces_of
 from slotwright.errors import DesignError, SlotwrightError, UnknownKindError
 from slotwright.findings import Finding, Severity, worst
 from slotwright.fixtures.bench import Bench
-from slotwright.fixtures.family import Family, families
+from slotwright.fixtures.family import Family, family_for
 from slotwright.fixtures.layout import Layout, Solution
 from slotwright.pieces.piece import Piece
 from slotwright.records.parameters import ParameterError, Record
@@ -132,8 +132,8 @@ def solved(design: Design, bench: Bench, shown_as: str, scripted: tuple[Family, 
 
 
 def _solved(parameters: Record, bench: Bench, shown_as: str, number: int, scripted: tuple[Family, ...]) -> Solution:
-    known = (*families().values(), *scripted)
-    family = next(family for family in known if family.parameters is type(parameters))
+    of_script = (family for family in scripted if family.parameters is type(parameters))
+    family = next(of_script, None) or family_for(parameters)
     if family.needs_table and not bench.tables:
         raise DesignError(
             shown_as, "table", f"is missing; {family.kind} is solved for one", "name the table, or write it inline"
