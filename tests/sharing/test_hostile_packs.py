@@ -376,7 +376,7 @@ MANIFESTS: dict[str, Case] = {
     "manifest-format-older-than-all": (lambda: saying(format="0.9"), "was never in use"),
     "manifest-no-name": (lambda: without("name"), "name: is missing"),
     "manifest-name-leads-out": (lambda: saying(name="../../evil"), "is no plain name"),
-    "manifest-name-absolute": (lambda: saying(name="/tmp/evil"), "is no plain name"),
+    "manifest-name-absolute": (lambda: saying(name="/etc/evil"), "is no plain name"),
     "manifest-name-device": (lambda: saying(name="con"), "keep for a device"),
     "manifest-name-empty": (lambda: saying(name=""), "is no plain name"),
     "manifest-name-long": (lambda: saying(name="a" * 10_000), "is no plain name"),
