@@ -10,7 +10,7 @@ from typing import Any
 
 from slotwright.errors import SlotwrightError
 from slotwright.sharing.make import Files, all_files, write
-from slotwright.sharing.many import Job, Outcome
+from slotwright.sharing.many import Job, Outcome, say_nothing
 from slotwright.sharing.set_up import SetUp
 
 LOCAL = "local"
@@ -42,11 +42,7 @@ def make_on_cluster(good: list[tuple[Path, Job]], address: str, tell: Callable[[
 
 
 def _computed(made: SetUp) -> Files:
-    return all_files(made, tell=_say_nothing)
-
-
-def _say_nothing(step: str) -> None:
-    """Progress is told by the process that the user started."""
+    return all_files(made, tell=say_nothing)
 
 
 def _outcome(path: Path, job: Job, future: Any) -> Outcome:

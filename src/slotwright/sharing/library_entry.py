@@ -9,7 +9,7 @@ from typing import Any
 
 from slotwright.checks.everything import pieces_of
 from slotwright.errors import SlotwrightError
-from slotwright.fixtures.family import families
+from slotwright.fixtures.family import family_for
 from slotwright.parts.supplies import DrawerFile, RackFile
 from slotwright.parts.table import Table
 from slotwright.parts.table_file import TableFile
@@ -151,7 +151,7 @@ def _named(design: Design) -> Iterator[TableKnown]:
 
 
 def _kind(fixture: Record) -> str:
-    return next(kind for kind, family in families().items() if family.parameters is type(fixture))
+    return family_for(fixture).kind
 
 
 def _texts(design: Design) -> Iterator[str]:

@@ -114,10 +114,10 @@ def _in_processes(good: list[tuple[Path, Job]], workers: int, tell: Callable[[st
 
 
 def _make_one(job: Job) -> Files:
-    return make(job.made, job.folder, job.shown_as, tell=_say_nothing)
+    return make(job.made, job.folder, job.shown_as, tell=say_nothing)
 
 
-def _say_nothing(step: str) -> None:
+def say_nothing(step: str) -> None:
     """Progress is told by the process that the user started."""
 
 
