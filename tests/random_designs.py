@@ -1,6 +1,6 @@
 """Random designs that hold, the same ones on every machine: a number gives a design.
 
-They range over tables (mm and inch, even and uneven slots, one or several), bars across and along, stock, heads, work
+Bars range over tables (mm and inch, even and uneven slots, one or several), bars across and along, stock, heads, work
 holes of all sorts, both drawing styles and both projections.
 """
 
@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import cache
-from itertools import pairwise
+from itertools import count, pairwise
 from math import hypot
 from pathlib import Path
 from random import Random
@@ -26,7 +26,9 @@ from slotwright.sharing.set_up import SetUp, set_up_of
 from slotwright.sharing.sheets import sheet_data, sheet_style
 from slotwright.sharing.workspace import Workspace
 from slotwright.sizes import length as length_of
-from tests.fixtures.test_ends_of_range import ENDS
+from tests.fixtures.ends import ENDS
+from tests.fixtures.proving import INCH_TABLE, METRIC_TABLE, sound
+from tests.fixtures.random_settings import CASES, WITHOUT_TABLE
 
 Data = dict[str, Any]
 INCH = 25.4
@@ -73,11 +75,7 @@ class _Maker:
             "slotwright": 1,
             "title": random.choice(("Guide rails for a paddle gear", "Bars", "Outriggers for a sluice-valve bonnet")),
             "unit": self.unit,
-            "drawing": {
-                "style": random.choice(("iso", "asme")),
-                "projection": random.choice(("first", "third")),
-                **random.choice(({}, {"owner": "Millrace canal-lock depot", "creator": "Lock gang", "revision": "B"})),
-            },
+            "drawing": _choices(random),
             "fixture": [self.fixture(tables, n) for n in range(self.fixtures)],
         }
         made |= {"table": tables[0]} if len(tables) == 1 else {"tables": tables}
@@ -254,14 +252,32 @@ def _with(data: Data, style: str, projection: str) -> Data:
     return {**data, "drawing": {"style": style, "projection": projection}}
 
 
-def extremes(kind: str) -> Iterator[tuple[str, SetUp]]:
-    """Yield a family's smallest and largest designs in both styles, with their names."""
-    for unit, sizes in (EXTREMES.get(kind) or _from_tests(kind)).items():
-        for name, data in sizes.items():
-            for style, projection in (("iso", "first"), ("asme", "third")):
-                design = {"slotwright": 1, "title": f"The {name}", "unit": unit, **data}
-                full = f"{kind}-{name}-{unit}-{style}"
-                yield full, set_up_from(_with(design, style, projection), full)
+def random_design(kind: str, seed: int) -> SetUp:
+    """Return the set-up of a family's number: bars as above, of other kinds one fixture on the table of the tests.
+
+    Every tenth number is taken as it comes, with or without a stop finding.
+    """
+    if kind == "hold-down-bar":
+        return random_set_up(seed)
+    number = next(n for n in count(seed, 1000) if sound(CASES[kind].case(n)[3]) or seed % 10 == 9)
+    data, unit, _, _ = CASES[kind].case(number)
+    random, table = Random(f"{kind} {number}"), INCH_TABLE if unit == "in" else METRIC_TABLE
+    made: Data = {"slotwright": 1, "title": "Gear for the lock gates", "unit": unit, "drawing": _choices(random)}
+    comma = {"decimal": ","} if (made["drawing"]["style"], unit) == ("iso", "mm") else {}
+    made["drawing"] |= random.choice(({}, {}, {"alternate": True}, comma))
+    made["fixture"] = [{"kind": kind, **data}]
+    if kind not in WITHOUT_TABLE:
+        made["table"] = {"name": "mill", **table}
+    return set_up_from(made, f"random-{kind}-{seed}")
+
+
+def _choices(random: Random) -> Data:
+    """How a design wants its drawings."""
+    return {
+        "style": random.choice(("iso", "asme")),
+        "projection": random.choice(("first", "third")),
+        **random.choice(({}, {"owner": "Millrace canal-lock depot", "creator": "Lock gang", "revision": "B"})),
+    }
 
 
 def _smallest_bar(unit: str) -> Data:
@@ -299,20 +315,22 @@ def _largest_bar(unit: str) -> Data:
     }  # fmt: skip
 
 
-EXTREMES: dict[str, dict[str, dict[str, Data]]] = {
-    "hold-down-bar": {unit: {"smallest": _smallest_bar(unit), "largest": _largest_bar(unit)} for unit in ("mm", "in")},
-}
+def extremes(kind: str) -> Iterator[tuple[str, SetUp]]:
+    """Yield a family's smallest and largest designs in both styles, with their names; none when there are none."""
+    for unit, sizes in _ends(kind).items():
+        for name, data in sizes.items():
+            for style, projection in (("iso", "first"), ("asme", "third")):
+                design = {"slotwright": 1, "title": f"The {name}", "unit": unit, **data}
+                full = f"{kind}-{name}-{unit}-{style}"
+                yield full, set_up_from(_with(design, style, projection), full)
 
 
-def kinds_with_extremes() -> list[str]:
-    """The families that have smallest and largest settings, here or in their own tests."""
-    return sorted({*EXTREMES, *(kind for kind, _, _ in ENDS)})
-
-
-def _from_tests(kind: str) -> dict[str, dict[str, Data]]:
-    """The small and large settings that the family's own tests hold."""
+def _ends(kind: str) -> dict[str, dict[str, Data]]:
+    """Small and large designs of a family by unit and name."""
+    if kind == "hold-down-bar":
+        return {unit: {"smallest": _smallest_bar(unit), "largest": _largest_bar(unit)} for unit in ("mm", "in")}
     sizes: dict[str, Data] = {
-        str(data["name"]): {"table": {"name": "mill", **on}, "fixture": [{"kind": kind, **data}]}
+        str(data["name"]): {"fixture": [{"kind": kind, **data}], **({"table": {"name": "mill", **on[0]}} if on else {})}
         for of, data, on in ENDS
         if of == kind
     }
