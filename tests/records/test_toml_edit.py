@@ -77,8 +77,8 @@ def edited(change: dict[tuple[str | int, ...], Any]) -> str:
         (("fixture", 0, "work-hole", 1, "row", "first"), "3 in", '{ first = "1 in"', '{ first = "3 in"'),
         (("fixture", 1, "name"), None, 'name = "b"', '#name = "b"'),
         (("fixture", 0, "slots"), None, "slots = [\n  1,\n  3 ]", "#slots = [\n#  1,\n#  3 ]"),
-        (("fixture", 0, "bolt"), "M8", "3 ] # why so\n", '3 ] # why so\nbolt = "M8"\n'),
-        (("unit",), "in", "'single # quoted'\n", "'single # quoted'\nunit = \"in\"\n"),
+        (("fixture", 0, "bolt"), "M8", "3 ] # why so\n", '3 ] # why so\n\nbolt = "M8"\n'),
+        (("unit",), "in", "'single # quoted'\n", "'single # quoted'\n\nunit = \"in\"\n"),
     ],
 )
 def test_one_change_touches_its_own_place_alone(path: tuple[str | int, ...], value: Any, old: str, new: str) -> None:

@@ -7,7 +7,7 @@ import os
 import subprocess
 import sys
 import tomllib
-from itertools import pairwise
+from itertools import combinations, pairwise
 from pathlib import Path
 
 import pytest
@@ -15,10 +15,13 @@ import pytest
 from slotwright.fixtures.family import families
 from slotwright.sharing.library import Found, find
 from slotwright.sharing.library_index import Wish, index_file
+from slotwright.sharing.set_up import set_up
+from slotwright.sharing.standalone import alone_text
 from slotwright.sharing.starters import starter
 from tests.sharing import packs
 from tests.workshop import DESIGN, TABLE_MM, lay_out
 
+DEMOS = Path(__file__).parents[2] / "fixtures"
 SLOTWRIGHT = [sys.executable, "-m", "slotwright"]
 ALONG = DESIGN.replace('overhang-front = "20 mm"', 'direction = "along"').replace('"300 mm"', '"480 mm"')
 
@@ -191,6 +194,11 @@ def merged(folder: Path, base: str, ours: str, theirs: str) -> tuple[int, str]:
     return done.returncode, done.stdout
 
 
+def key_lines(text: str) -> list[int]:
+    """Numbers of the lines that hold a key, whether it is in force or not."""
+    return [n for n, line in enumerate(text.split("\n")) if " = " in line and not line.startswith("# ")]
+
+
 def with_key(text: str, line: int) -> str:
     """Set the key on a line to something else, whether it is in force or not."""
     lines = text.split("\n")
@@ -203,12 +211,35 @@ def with_key(text: str, line: int) -> str:
 def test_edits_of_neighbouring_keys_of_a_starter_merge(kind: str, tmp_path: Path) -> None:
     """The line of meaning above each key keeps neighbours apart: git merges what does not touch."""
     base = starter(kind, "mm", "mill", lay_out(tmp_path).parent)
-    keys = [n for n, line in enumerate(base.split("\n")) if " = " in line and not line.startswith("# ")]
+    keys = key_lines(base)
     assert len(keys) > 10
     for first, second in pairwise(keys):
         conflicts, text = merged(tmp_path, base, with_key(base, first), with_key(base, second))
         assert conflicts == 0, base.split("\n")[first]
         assert text == with_key(with_key(base, first), second)
+
+
+@pytest.mark.parametrize("demo", [path.stem for path in sorted(DEMOS.glob("*.toml"))])
+def test_edits_of_neighbouring_keys_of_a_packed_design_merge(demo: str, tmp_path: Path) -> None:
+    """In a pack a blank line stands between keys; a section's head or a blank line keeps sections apart."""
+    file = DEMOS / f"{demo}.toml"
+    base = alone_text(file, set_up(file).alone)
+    keys = key_lines(base)
+    assert len(keys) > 10
+    for first, second in pairwise(keys):
+        conflicts, text = merged(tmp_path, base, with_key(base, first), with_key(base, second))
+        assert conflicts == 0, base.split("\n")[first]
+        assert text == with_key(with_key(base, first), second)
+
+
+def test_edits_of_any_two_keys_of_a_packed_design_merge(tmp_path: Path) -> None:
+    file = lay_out(tmp_path)
+    base = alone_text(file, set_up(file).alone)
+    pairs = list(combinations(key_lines(base), 2))
+    assert len(pairs) > 100
+    for first, second in pairs:
+        conflicts, text = merged(tmp_path, base, with_key(base, second), with_key(base, first))
+        assert (conflicts, text) == (0, with_key(with_key(base, first), second)), base.split("\n")[first]
 
 
 def test_edits_of_two_shops_merge_in_a_short_design(tmp_path: Path) -> None:

@@ -144,18 +144,21 @@ def _section(spans: list[_Span], head: _Span) -> Iterator[_Span]:
 
 
 def _added(text: str, spans: list[_Span], path: Path, value: Any) -> str | None:
-    """Put a new key behind the last one of its section."""
+    """Put a new key behind the last one of its section, a blank line between, so that plain merges keep them apart."""
     above = path[:-1]
-    heads = [span for span in spans if span.is_head and span.path == above]
-    if above and not heads:
+    head = next((span for span in spans if span.is_head and span.path == above), None)
+    if above and head is None:
         return None
-    if heads:
-        last = list(_section(spans, heads[0]))[-1].stop
+    if head is not None:
+        last = list(_section(spans, head))[-1]
     else:
         first_head = next((number for number, span in enumerate(spans) if span.is_head), len(spans))
-        last = spans[first_head - 1].stop if first_head else 0
-    ahead = "" if not last or text[last - 1] == "\n" else "\n"
-    return f"{text[:last]}{ahead}{path[-1]} = {written(value)}\n{text[last:]}"
+        last = spans[first_head - 1] if first_head else None
+    stop = last.stop if last else 0
+    ahead = "" if not stop or text[stop - 1] == "\n" else "\n"
+    if last and not last.is_head:
+        ahead += "\n"
+    return f"{text[:stop]}{ahead}{path[-1]} = {written(value)}\n{text[stop:]}"
 
 
 # Where things stand

@@ -1,4 +1,7 @@
-"""Data back to TOML text: plain keys first, then sub-tables, as a person would write the file."""
+"""Data back to TOML text: plain keys first, then sub-tables, as a person would write the file.
+
+A blank line stands between keys: a plain three-way merge takes edits on neighbouring lines for one.
+"""
 
 from __future__ import annotations
 
@@ -18,9 +21,10 @@ def toml_text(data: Mapping[str, Any]) -> str:
 
 def _lines(data: Mapping[str, Any], prefix: str) -> Iterator[str]:
     later = {key: value for key, value in data.items() if _is_section(key, value, prefix)}
-    for key, value in data.items():
-        if key not in later:
-            yield f"{key} = {written(value)}"
+    for number, key in enumerate(key for key in data if key not in later):
+        if number:
+            yield ""
+        yield f"{key} = {written(data[key])}"
     for key, value in later.items():
         path = f"{prefix}{key}"
         heads = [(f"[{path}]", value)] if isinstance(value, Mapping) else [(f"[[{path}]]", item) for item in value]
