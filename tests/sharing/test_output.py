@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from slotwright.errors import OutputError
-from slotwright.sharing.output import Outbox
+from slotwright.sharing.output import Outbox, write_new, write_whole
 
 
 def write(folder: Path, files: dict[str, bytes], made_before: tuple[str, ...] = ()) -> None:
@@ -108,12 +108,58 @@ def test_what_a_killed_run_left_is_mended(tmp_path: Path) -> None:
     # a run killed between the two renames (where the system cannot exchange), and one killed while writing
     (tmp_path / ".bar.old").mkdir()
     (tmp_path / ".bar.old" / "notes.txt").write_bytes(b"mine")
-    dead = subprocess.Popen([sys.executable, "-c", ""])
-    dead.wait()
-    (tmp_path / f".bar.new-{dead.pid}").mkdir()
+    (tmp_path / f".bar.new-{dead_number()}").mkdir()
     write(folder, {"a": b"1"})
     assert contents(folder) == {"a": b"1", "notes.txt": b"mine"}
     assert names(tmp_path) == ["bar"]
+
+
+def dead_number() -> int:
+    """The number of a process that has ended."""
+    dead = subprocess.Popen([sys.executable, "-c", ""])
+    dead.wait()
+    return dead.pid
+
+
+def shop_with_leftovers(tmp_path: Path, number: int) -> list[Path]:
+    left = [tmp_path / room / f".bars.toml.new-{number}" for room in ("parts", "fixtures", "drawings", "shared")]
+    for path in left:
+        path.parent.mkdir(exist_ok=True)
+        path.write_bytes(b"half")
+    (tmp_path / "drawings" / f".bars.new-{number}" / "deep").mkdir(parents=True)
+    return [*left, tmp_path / "drawings" / f".bars.new-{number}"]
+
+
+@pytest.mark.parametrize("room", ["fixtures", "drawings", "shared"])
+@pytest.mark.parametrize("way", ["folder", "file", "new file"])
+def test_any_run_that_writes_clears_what_dead_runs_left_in_the_workspace(room: str, way: str, tmp_path: Path) -> None:
+    left = shop_with_leftovers(tmp_path, dead_number())
+    if way == "folder":
+        write(tmp_path / room / "other", {"a": b"1"})
+    else:
+        (write_whole if way == "file" else write_new)(tmp_path / room / "other", b"1", "other")
+    assert [path for path in left if path.exists()] == []
+    assert (tmp_path / room / "other").exists()
+
+
+def test_what_a_living_run_is_at_stays_for_a_day(tmp_path: Path) -> None:
+    with subprocess.Popen([sys.executable, "-c", "input()"], stdin=subprocess.PIPE) as living:
+        left = shop_with_leftovers(tmp_path, living.pid)
+        write_whole(tmp_path / "fixtures" / "other", b"1", "other")
+        assert all(path.exists() for path in left)
+        for path in left:
+            os.utime(path, (0, 0))  # its number was given anew since
+        write_whole(tmp_path / "fixtures" / "other", b"2", "other")
+        assert not any(path.exists() for path in left)
+
+
+def test_files_of_the_users_own_stay(tmp_path: Path) -> None:
+    mine = [tmp_path / "parts" / name for name in (".bars.toml", "bars.new-1", ".bars.new-", ".bars.new-x", ".new-7")]
+    mine[0].parent.mkdir()
+    for path in mine:
+        path.write_bytes(b"mine")
+    write_whole(tmp_path / "fixtures" / "other", b"1", "other")
+    assert all(path.exists() for path in mine)
 
 
 def test_a_system_that_cannot_exchange_folders(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -16,6 +16,7 @@ from pathlib import Path
 from types import TracebackType
 
 from slotwright.errors import OutputError
+from slotwright.sharing.leftovers import clear_leftovers, unfinished
 
 _AT_FDCWD = -100
 _RENAME_EXCHANGE = 2
@@ -53,7 +54,7 @@ class Outbox:
     def __init__(self, folder: Path, shown_as: str | None = None) -> None:
         self.folder = folder
         self._shown = Path(shown_as or folder.name)
-        self._new = folder.parent / f".{folder.name}.new-{os.getpid()}"
+        self._new = unfinished(folder)
 
     def __enter__(self) -> Outbox:
         """Make the hidden folder, so that a place that cannot be written to shows before any long work."""
@@ -61,6 +62,7 @@ class Outbox:
             if self.folder.exists() and not self.folder.is_dir():
                 raise NotADirectoryError(errno.ENOTDIR, "not a folder")
             self.folder.parent.mkdir(parents=True, exist_ok=True)
+            clear_leftovers(self.folder.parent)
             if self._new.exists():
                 shutil.rmtree(self._new)
             self._new.mkdir()
@@ -118,17 +120,13 @@ class Outbox:
         shutil.rmtree(old, ignore_errors=True)
 
     def _recover(self) -> None:
-        """Mend what a killed run left: the old folder set aside, or hidden new ones nobody works on any more."""
+        """Mend what a killed run left between two renames: the old folder set aside."""
         old = self.folder.parent / f".{self.folder.name}.old"
         if old.is_dir():
             if self.folder.exists():
                 shutil.rmtree(old, ignore_errors=True)
             else:
                 old.rename(self.folder)
-        for stale in self.folder.parent.glob(".?*.new-*"):
-            owner = stale.name.rpartition("-")[2]
-            if stale != self._new and not _alive(owner):
-                shutil.rmtree(stale, ignore_errors=True)
 
     @contextmanager
     def _told(self) -> Iterator[None]:
@@ -161,31 +159,17 @@ def write_new(path: Path, data: bytes, shown_as: str) -> bool:
 @contextmanager
 def _part_file(path: Path, data: bytes, shown_as: str) -> Iterator[Path]:
     """Write a hidden file beside another, and take it away in the end if it is still there."""
-    part = path.parent / f".{path.name}.new-{os.getpid()}"
+    part = unfinished(path)
     try:
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
-            for stale in path.parent.glob(f".{path.name}.new-*"):
-                if not _alive(stale.name.rpartition("-")[2]):
-                    stale.unlink(missing_ok=True)
+            clear_leftovers(path.parent)
             part.write_bytes(data)
             yield part
         finally:
             part.unlink(missing_ok=True)
     except OSError as error:
         raise output_error(Path(shown_as), error) from None
-
-
-def _alive(owner: str) -> bool:
-    if os.name != "posix" or not owner.isdigit():
-        return True
-    try:
-        os.kill(int(owner), 0)
-    except ProcessLookupError:
-        return False
-    except (PermissionError, OverflowError):
-        return True
-    return True
 
 
 def _exchange(a: Path, b: Path) -> bool:
