@@ -146,7 +146,7 @@ def detail_group(piece: Piece, detail: Detail, style: Style) -> ViewGroup:
     marks: list[Mark] = []
     taken = Register()
     taken.add(drawn((view,)))
-    tags, complete = place_tags(view, detail.holes, taken, style)
+    tags, tagged = place_tags(view, detail.holes, taken, style)
     marks += tags
     low = min([-radius, *(marks_box([m]).y0 for m in tags)])
     words = f"{detail.letter} ({scale_text(scale)})"
@@ -154,7 +154,7 @@ def detail_group(piece: Piece, detail: Detail, style: Style) -> ViewGroup:
         words = f"DETAIL {detail.letter}  SCALE {scale_text(scale)}"
     marks.append(Text((0.0, low - 3.0 - LETTER), words, LETTER, Anchor.CENTRE))
     shown = drawn((view,), marks)
-    return ViewGroup(views=(view,), marks=tuple(marks), box=marks_box(shown), complete=complete)
+    return ViewGroup(views=(view,), marks=tuple(marks), box=marks_box(shown), complete=tagged, tagged=tagged)
 
 
 def _marks(piece: Piece, detail: Detail, style: Style) -> Iterator[Mark]:

@@ -27,6 +27,7 @@ from slotwright.drawings.sheet import (
 )
 from slotwright.drawings.style import Style
 
+LEAST_UNDER = 0.3  # clear paper between the lowest ink and the dimension line, mm; our choice
 BOX_PAD = 0.35  # clear space between a figure and its box, in heights of capitals; our choice
 
 
@@ -167,7 +168,7 @@ def _dimension_line(
         spans = [(min(low - tail, along - need / 2.0), low), (high, max(high + tail, along + need / 2.0))]
     if not inside and style.text_above:
         spans = [(spans[0][0], spans[1][1])]
-    off = style.text_gap + style.text / 2.0 if style.text_above else 0.0
+    off = style.text_gap + style.text / 2.0 + _sunk(written, style) if style.text_above else 0.0
     if not style.text_above:
         spans = _interrupted(spans, along, need / 2.0 + style.text_gap)
     marks: list[Mark] = [line(side.point(u, at), side.point(v, at)) for u, v in spans if v - u > 1e-9]
@@ -176,6 +177,12 @@ def _dimension_line(
     angle = 90.0 if turned else 0.0
     marks.append(Text(middle, written, style.text, Anchor.CENTRE, angle, True, Line.DIMENSION))
     return marks, middle, angle
+
+
+def _sunk(written: str, style: Style) -> float:
+    """How far a text is raised so that letters which reach deep, such as that of a fit g6, clear its line."""
+    low, _ = lettering.reach(lettering.safe(written))
+    return max(0.0, LEAST_UNDER - low * style.text - style.text_gap)
 
 
 def _interrupted(spans: list[tuple[float, float]], along: float, half: float) -> list[tuple[float, float]]:

@@ -107,7 +107,10 @@ def side_dimensions(view: View, setting: Setting) -> tuple[Dimension, ...]:
     at = low - far if setting.third else high + far
     z = 0.0 if setting.third else blank.thickness
     return (
-        linear(view, (0.0, z), (blank.length, z), at, style, places=OUTER_PLACES, text_along=_length_text(setting)),
+        linear(  # a figure too long for the bar goes to the left: the thickness stands on the right
+            view, (0.0, z), (blank.length, z), at, style, places=OUTER_PLACES, text_along=_length_text(setting),
+            overflow_up=False,
+        ),
         linear(
             view, (blank.length, 0.0), (blank.length, blank.thickness), setting.width_line, style, upright=True,
             places=OUTER_PLACES, overflow_up=not setting.third,

@@ -31,7 +31,7 @@ def piece_notes(piece: Piece, style: Style, group: ViewGroup, carried: bool) -> 
         notes.append(f"CHAMFER {edge_text(piece, style)} {EDGES}.".replace(" ", "\u00a0", 3))
     if carried:
         notes.append("HOLE POSITIONS: SEE THE NEXT SHEET.")
-    if not group.complete:
+    if not group.tagged:
         notes.append("HOLES WITHOUT A TAG ON THE PLAN ARE FOUND BY THEIR X AND Y.")
     if any(hole.depth is not None for hole in piece.holes):
         angles = sorted(

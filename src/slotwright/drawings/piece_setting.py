@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from slotwright.drawings import lettering
-from slotwright.drawings.breaks import Stretch, stretches
+from slotwright.drawings.breaks import Stretch, parts, stretches
 from slotwright.drawings.details import Detail, zones
 from slotwright.drawings.dimensioning import label_pitch
 from slotwright.drawings.pitches import Row, equal_rows
@@ -121,11 +121,19 @@ def setting(
     bends += zones(details, scale)
     pitch = label_pitch(style, exact=has_exact(piece)) if located else None
     removed = stretches(piece, scale, pitch, style, breaks, bends)
+    if not _length_is_shown(piece, scale, style, removed):
+        removed = ()
     rows = equal_rows(piece, scale, style) if located and not breaks else ()
     return Setting(
         piece=piece, scale=scale, projection=projection, style=style, located=located, cut=cut, rows=rows,
         details=details, removed=removed,
     )  # fmt: skip
+
+
+def _length_is_shown(piece: Piece, scale: float, style: Style, removed: tuple[Stretch, ...]) -> bool:
+    """Say whether a part of a broken bar has room for the figure of the length."""
+    need = lettering.width(style.figure(piece.blank.length, OUTER_PLACES), style.text) + 2.0 * style.text_gap
+    return max(high - low for low, high in parts(0.0, piece.blank.length * scale, removed)) >= need
 
 
 def has_exact(piece: Piece) -> bool:

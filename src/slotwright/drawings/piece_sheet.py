@@ -44,7 +44,7 @@ def piece_drawing(piece: Piece, data: SheetData, style: Style) -> Drawing:
         unit=style.unit,
         sheets=tuple(sheets),
         properties=(("design", data.title), ("piece", piece.name), ("content id", data.content_id)),
-        lacks=() if all(group.complete for group in chosen.groups) else (UNTAGGED,),
+        lacks=() if all(group.tagged for group in chosen.groups) else (UNTAGGED,),
     )
 
 

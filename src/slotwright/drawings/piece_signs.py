@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from math import pi
 
+from slotwright.drawings import lettering
 from slotwright.drawings.breaks import folded_middle, within
 from slotwright.drawings.callouts import times
 from slotwright.drawings.dimensioning import Side, arrow, line
@@ -64,9 +65,12 @@ def section_marks(top: View, side: View, setting: Setting) -> list[Mark]:
     plain = "SECTION THROUGH HOLE CENTRES"
     title = plain if cut.plain else "A-A" if setting.style.name == "iso" else "SECTION A-A"
     size = setting.style.text if cut.plain else SECTION_LETTER
-    boxes = [mark_box(mark) for mark in side.dimensions[0].marks]
+    middle = folded_middle(setting.right, setting.removed)
+    aside = lettering.width(title, size) / 2.0 + setting.style.text
+    boxes = [mark_box(mark) for dimension in side.dimensions for mark in dimension.marks]
+    boxes = [box for box in boxes if box.x0 < middle + aside and box.x1 > middle - aside]
     y = min(b.y0 for b in boxes) - 3.0 - 1.2 * size if setting.third else max(b.y1 for b in boxes) + 3.5
-    marks: list[Mark] = [Text((folded_middle(setting.right, setting.removed), y), title, size, Anchor.CENTRE)]
+    marks: list[Mark] = [Text((middle, y), title, size, Anchor.CENTRE)]
     return marks if cut.plain else marks + _trace(top, cut, setting.style)
 
 

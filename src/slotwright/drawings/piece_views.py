@@ -63,16 +63,18 @@ def piece_views(
     taken.add(note)
     over = style.centre_overrun
     taken.add_box(Box(0.0, side.origin[1] - over, chosen.right, side.origin[1] + piece.blank.thickness * scale + over))
-    tags, complete = place_tags(top, untagged(piece, details), taken, style)
+    tags, tagged = place_tags(top, untagged(piece, details), taken, style)
     marks += [*note, *tags]
     enlarged = tuple(detail_group(piece, detail, style) for detail in details)
+    tagged = tagged and all(one.tagged for one in enlarged)
     group = ViewGroup(
         views=(top, side),
         marks=tuple(marks),
         box=marks_box([*shown, *circles, *note, *tags]),
         located=chosen.located,
         edges_noted=bool(note) or not piece.blank.edge_chamfer,
-        complete=complete and all(one.complete for one in enlarged),
+        complete=tagged,
+        tagged=tagged,
         details=enlarged,
     )
     return fold(group, chosen.removed, [_span(view, chosen) for view in (top, side)])

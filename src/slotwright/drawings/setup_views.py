@@ -179,7 +179,7 @@ def bolt_group(layout: Layout, joint: Joint, items: dict[str, int], scale: float
     marks: list[Mark] = list(_stacked_balloons(view, drawn.seats, items, right, drawn.bottom * scale, style))
     low = max(joint.tip, joint.nut_bottom)
     text = "<> ENGAGED"
-    written = text.replace("<>", style.number(joint.engagement, 2))
+    written = text.replace("<>", style.figure(joint.engagement, 2))
     aside = style.first_offset if style.text_above else lettering.width(written, style.text) / 2.0 + style.text
     at = drawn.left * scale - ZIGZAG - aside
     found: list[Dimension] = []

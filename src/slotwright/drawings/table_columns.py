@@ -74,7 +74,8 @@ def _rows(block: Block, columns: Sequence[Column], start: int, count: int) -> Bl
 def columns_size(parts: Sequence[Table], style: Style) -> tuple[float, float]:
     """Return width and height of columns side by side."""
     grid = sum(sum(column_widths(part, style)) for part in parts) + BETWEEN * (len(parts) - 1)
-    return max(grid, table_size(parts[0], style)[0]), max(table_size(part, style)[1] for part in parts)
+    below = max(table_size(part, style)[1] - title_height(part, style) for part in parts)  # their heads stand level
+    return max(grid, table_size(parts[0], style)[0]), title_height(parts[0], style) + below
 
 
 def columns_marks(parts: Sequence[Table], left: float, top: float, style: Style) -> list[Mark]:

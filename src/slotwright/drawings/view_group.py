@@ -19,7 +19,8 @@ class ViewGroup:
         box: around all of it.
         located: ordinates locate the holes; else a table must.
         edges_noted: a leader calls out the chamfer; else a general note must.
-        complete: every tag found a free place.
+        complete: all that is written to the views found a free place.
+        tagged: every hole has its tag.
         details: enlarged details that belong to it; each finds its own place on the sheet.
     """
 
@@ -29,6 +30,7 @@ class ViewGroup:
     located: bool = True
     edges_noted: bool = True
     complete: bool = True
+    tagged: bool = True
     details: tuple[ViewGroup, ...] = ()
 
     def moved(self, dx: float, dy: float) -> ViewGroup:

@@ -43,11 +43,11 @@ def shaped_views(piece: Piece, scale: float, projection: Projection, style: Styl
     """Return all views of a shaped piece at a scale."""
     if isinstance(piece, ScriptPiece):
         by_kernel = script_panels(piece, scale, style)
-        return _laid_out(by_kernel, not any(panel.crowded for panel in by_kernel.values()), projection, piece)
+        return _laid_out(by_kernel, projection, piece, tagged=True)
     plane, origin = plane_of(piece), origin_of(piece)
     faces = faces_of(piece)
     panels = {face: _panel(piece, face, plane, scale, style) for face in faces}
-    complete = True
+    tagged = True
     for panel in panels.values():
         _sign(panel, piece, plane, origin)
         place_distances(panel, _distances(panel, piece, faces, origin))
@@ -56,9 +56,9 @@ def shaped_views(piece: Piece, scale: float, projection: Projection, style: Styl
             if vee is not None:
                 place_angle(panel, vee)
         panel.write_notes()
-        complete = _tag(panel, piece, faces) and complete and not panel.crowded
+        tagged = _tag(panel, piece, faces) and tagged
         title(panel, panel.face, plane)
-    return _laid_out(panels, complete, projection, piece)
+    return _laid_out(panels, projection, piece, tagged=tagged)
 
 
 def _panel(piece: Piece, face: Face, plane: Plane | None, scale: float, style: Style) -> Panel:
@@ -143,7 +143,7 @@ def _tag(panel: Panel, piece: Piece, faces: tuple[Face, ...]) -> bool:
 # Lay-out
 
 
-def _laid_out(panels: dict[Face, Panel], complete: bool, projection: Projection, piece: Piece) -> ViewGroup:
+def _laid_out(panels: dict[Face, Panel], projection: Projection, piece: Piece, *, tagged: bool) -> ViewGroup:
     spots = _spots({face: panel.box for face, panel in panels.items()}, projection)
     views, marks, boxes = [], [], []
     for face, panel in panels.items():
@@ -158,7 +158,8 @@ def _laid_out(panels: dict[Face, Panel], complete: bool, projection: Projection,
         box=union(boxes),
         located=False,
         edges_noted=not piece.blank.edge_chamfer,
-        complete=complete,
+        complete=tagged and not any(panel.crowded for panel in panels.values()),
+        tagged=tagged,
     )
 
 

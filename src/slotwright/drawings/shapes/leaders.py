@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from functools import partial
+from itertools import product
 from math import cos, radians, sin
 
 from slotwright.drawings import lettering
@@ -15,7 +16,7 @@ from slotwright.drawings.symbols import leader
 
 WAYS = (45.0, 135.0, -45.0, -135.0, 60.0, 120.0, -60.0, -120.0, 30.0, 150.0, -30.0, -150.0, 75.0, 105.0, -75.0,
         -105.0, 15.0, 165.0, -15.0, -165.0)  # fmt: skip
-LENGTHS = (8.0, 11.0, 15.0, 20.0, 26.0, 33.0, 41.0, 50.0, 62.0, 76.0, 92.0, 110.0)  # of a leader, mm; our choice
+LENGTHS = (8.0, 11.0, 15.0, 20.0, 26.0, 33.0, 41.0, 50.0, 62.0, 76.0, 92.0, 110.0, 130.0, 150.0)  # of a leader, mm
 SMALL_CIRCLE = 12.0  # radius up to which a leader does not run over a hole, mm on paper; our choice
 TIGHT = 1.2  # clear paper round a note where its own height cannot be had, mm; our choice
 LEADING = 1.6  # from line to line, in heights of capitals
@@ -98,9 +99,9 @@ def _rim(centre: Point, r: float, way: float) -> Point:
 
 def _spot(panel: Panel, tips: Sequence[Tip], words: Sequence[str]) -> tuple[Point, Point, bool]:
     """Return the best free place of a note: tip, elbow, and whether its text stands to the left."""
-    for clear in (panel.style.text, TIGHT):
+    for clear, over_holes in product((panel.style.text, TIGHT), (False, True)):
         for tip, elbow, left, box in _tries(panel, tips, words):
-            if _fits(panel, tip, elbow, box, clear) and (clear == TIGHT or not _over_hole(panel, tip, elbow)):
+            if _fits(panel, tip, elbow, box, clear) and (over_holes or not _over_hole(panel, tip, elbow)):
                 return tip, elbow, left
     panel.crowded = True
     (x, y), _ = tips[0]
