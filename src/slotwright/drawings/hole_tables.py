@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import dataclass
+
 from slotwright.drawings.callouts import DATUMS, DIAMETER, POSITION, size_lines
 from slotwright.drawings.sheet import Anchor
 from slotwright.drawings.style import Style
@@ -30,13 +33,13 @@ def hole_tables(piece: Piece, style: Style, *, located: bool) -> tuple[Table, ..
 
 
 def _combined(groups: tuple[HoleGroup, ...], style: Style, located: bool) -> Table:
-    served = any(group.tables for group in groups)
+    more = MoreColumns.of(groups)
     x, y = ("(X)", "(Y)") if located else ("X", "Y")
     columns = (
         Column("TAG"), Column(x, Anchor.RIGHT), Column(y, Anchor.RIGHT), Column("SIZE", Anchor.LEFT, merged=True),
-        Column("DEPTH", merged=True), Column("QTY", merged=True), *_served_column(served),
+        Column("DEPTH", merged=True), Column("QTY", merged=True), *more.columns,
     )  # fmt: skip
-    return Table("HOLE TABLE", columns, tuple(_combined_block(group, style, served, located) for group in groups))
+    return Table("HOLE TABLE", columns, tuple(_combined_block(group, style, more, located) for group in groups))
 
 
 def _place(mm: float, style: Style, located: bool) -> str:
@@ -44,11 +47,36 @@ def _place(mm: float, style: Style, located: bool) -> str:
     return style.number(mm) if located else style.figure(mm)
 
 
-def _served_column(served: bool) -> tuple[Column, ...]:
-    return (Column("FOR TABLE", Anchor.LEFT),) if served else ()
+@dataclass(frozen=True, slots=True)
+class MoreColumns:
+    """Columns behind the others, where any hole needs them: the tables it serves, the revision that changed it."""
+
+    served: bool
+    revised: bool
+
+    @classmethod
+    def of(cls, groups: Iterable[HoleGroup]) -> MoreColumns:
+        """Return what some hole of the groups needs."""
+        holes = [one.hole for group in groups for one in group.holes]
+        return cls(any(hole.tables for hole in holes), any(hole.revised for hole in holes))
+
+    @property
+    def columns(self) -> tuple[Column, ...]:
+        """The columns' heads."""
+        served = (Column("FOR TABLE", Anchor.LEFT),) if self.served else ()
+        return (*served, Column("REV")) if self.revised else served
+
+    def cells(self, group: HoleGroup) -> list[tuple[Entry, ...]]:
+        """Return what stands in them for a group."""
+        cells: list[tuple[Entry, ...]] = []
+        if self.served:
+            cells.append(tuple(", ".join(one.hole.tables) or "-" for one in group.holes))
+        if self.revised:
+            cells.append(tuple(one.hole.revised or "-" for one in group.holes))
+        return cells
 
 
-def _combined_block(group: HoleGroup, style: Style, served: bool, located: bool) -> Block:
+def _combined_block(group: HoleGroup, style: Style, more: MoreColumns, located: bool) -> Block:
     holes = group.holes
     sizes, depths = size_cells(group.size, style)
     cells: list[tuple[Entry, ...]] = [
@@ -58,9 +86,8 @@ def _combined_block(group: HoleGroup, style: Style, served: bool, located: bool)
         sizes,
         depths,
         (str(len(holes)),),
+        *more.cells(group),
     ]
-    if served:
-        cells.append(tuple(", ".join(one.hole.tables) or "-" for one in holes))
     return Block(tuple(cells))
 
 
@@ -93,20 +120,16 @@ def _sizes(groups: tuple[HoleGroup, ...], style: Style) -> Table:
 
 
 def _positions(groups: tuple[HoleGroup, ...], style: Style, located: bool) -> Table:
-    served = any(group.tables for group in groups)
+    more = MoreColumns.of(groups)
     x, y = ("(X)", "(Y)") if located else ("X", "Y")
-    columns = (
-        Column("TAG"), Column(x, Anchor.RIGHT), Column(y, Anchor.RIGHT),
-        *_served_column(served),
-    )  # fmt: skip
+    columns = (Column("TAG"), Column(x, Anchor.RIGHT), Column(y, Anchor.RIGHT), *more.columns)
     blocks = []
     for group in groups:
         cells: list[tuple[Entry, ...]] = [
             tuple(one.tag for one in group.holes),
             tuple(_place(one.hole.x, style, located) for one in group.holes),
             tuple(_place(one.hole.y, style, located) for one in group.holes),
+            *more.cells(group),
         ]
-        if served:
-            cells.append(tuple(", ".join(one.hole.tables) or "-" for one in group.holes))
         blocks.append(Block(tuple(cells)))
     return Table("HOLE POSITIONS FROM THE DATUM CORNER", columns, tuple(blocks))

@@ -99,6 +99,7 @@ class Hole:
         tables: names of the tables it serves, where a piece serves several; else empty.
         label: its own name on the piece, such as "C4" in a grid, or "" for a tag that is given to it.
         note: what its callout adds; "" when nothing.
+        revised: index of the revision that moved or changed it last, for drawings to mark; "" for none.
     """
 
     x: float
@@ -119,6 +120,7 @@ class Hole:
     tables: tuple[str, ...] = ()
     label: str = ""
     note: str = ""
+    revised: str = ""
 
     def __post_init__(self) -> None:
         if self.countersink is None:

@@ -11,7 +11,8 @@ from slotwright.pieces.features import Hole
 from slotwright.pieces.piece import Piece
 
 LETTERS = "ABCDEFGHJKLMNPRSTUVWXYZ"  # I, O and Q are read as 1 and 0; common practice, no source
-_size = attrgetter(*(f.name for f in fields(Hole) if f.name not in {"x", "y", "purpose", "tables", "label"}))
+_NO_SIZE = {"x", "y", "purpose", "tables", "label", "revised"}
+_size = attrgetter(*(f.name for f in fields(Hole) if f.name not in _NO_SIZE))
 
 
 @dataclass(frozen=True, slots=True)

@@ -83,6 +83,7 @@ def _plain(hole: Hole) -> Hole:
         tables=(),
         note="",
         label="",
+        revised="",
     )
 
 

@@ -172,7 +172,7 @@ def _symmetric(piece: Piece, axis: int, at: float) -> bool:
 
 def _hole_key(hole: Hole) -> Hole:
     return replace(hole, x=round(hole.x, 4), y=round(hole.y, 4), slot_angle=hole.slot_angle % 180.0, label="",
-                   note="", tables=(), purpose=Purpose.WORK)  # fmt: skip
+                   note="", tables=(), revised="", purpose=Purpose.WORK)  # fmt: skip
 
 
 def _mirrored_hole(hole: Hole, own: int, at: float) -> Hole:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from slotwright.drawings.callouts import DIAMETER
-from slotwright.drawings.hole_tables import SHORT, size_cells
+from slotwright.drawings.hole_tables import SHORT, MoreColumns, size_cells
 from slotwright.drawings.shapes.contours import contour_tables
 from slotwright.drawings.shapes.patterns import (
     ANGLE_PLACES,
@@ -51,10 +51,6 @@ def _heads(names: tuple[str, str], polar: bool) -> list[Column]:
     return [Column("TAG"), Column(names[0], Anchor.RIGHT), Column(names[1], Anchor.RIGHT), *more]
 
 
-def _served(groups: Sequence[HoleGroup]) -> bool:
-    return any(group.tables for group in groups)
-
-
 def _combined(
     title: str,
     names: tuple[str, str],
@@ -63,21 +59,16 @@ def _combined(
     origin: Origin,
     style: Style,
 ) -> Table:
-    served = [Column("FOR TABLE", Anchor.LEFT)] if _served(groups) else []
+    more = MoreColumns.of(groups)
     columns = (*_heads(names, bool(circles)), Column("SIZE", Anchor.LEFT, merged=True), Column("DEPTH", merged=True),
-               Column("QTY", merged=True), *served)  # fmt: skip
+               Column("QTY", merged=True), *more.columns)  # fmt: skip
     blocks = []
     for group in groups:
         sizes, depths = size_cells(group.size, style)
         cells = [*_place_cells(group, circles, origin, style), sizes, depths, (str(len(group.holes)),)]
-        if served:
-            cells.append(_table_cell(group))
+        cells += more.cells(group)
         blocks.append(Block(tuple(cells)))
     return Table(title, columns, tuple(blocks))
-
-
-def _table_cell(group: HoleGroup) -> tuple[Entry, ...]:
-    return tuple(", ".join(one.hole.tables) or "-" for one in group.holes)
 
 
 def _place_cells(
@@ -110,13 +101,11 @@ def _sizes(groups: Sequence[HoleGroup], style: Style) -> Table:
 
 
 def _positions(groups: Sequence[HoleGroup], circles: Sequence[BoltCircle], origin: Origin, style: Style) -> Table:
-    served = _served(groups)
-    columns = (*_heads(("X", "Y"), bool(circles)), *([Column("FOR TABLE", Anchor.LEFT)] if served else []))
+    more = MoreColumns.of(groups)
+    columns = (*_heads(("X", "Y"), bool(circles)), *more.columns)
     blocks = []
     for group in groups:
-        cells = _place_cells(group, circles, origin, style)
-        if served:
-            cells.append(_table_cell(group))
+        cells = [*_place_cells(group, circles, origin, style), *more.cells(group)]
         blocks.append(Block(tuple(cells)))
     start = "CENTRE" if origin.central else "DATUM CORNER"
     return Table(f"HOLE POSITIONS FROM THE {start}", columns, tuple(blocks))

@@ -1,0 +1,39 @@
+"""The sign of a revision beside what it changed: its index in a triangle (common practice, no source)."""
+
+from __future__ import annotations
+
+from math import sqrt
+
+from slotwright.drawings import lettering
+from slotwright.drawings.sheet import Anchor, Line, Mark, Point, Stroke, Text
+from slotwright.pieces.hole_groups import TaggedHole
+
+BESIDE = 0.4  # between a tag and the sign, in heights of capitals; our choice
+AROUND = 0.35  # between the index and the sides of its triangle, in heights of capitals; our choice
+
+
+def tag_size(one: TaggedHole, height: float) -> tuple[float, float]:
+    """Return width and height of a hole's tag on paper, the sign of its revision included, mm."""
+    wide = lettering.width(one.tag, height)
+    if not one.hole.revised:
+        return wide, height
+    side = _side(one.hole.revised, height)
+    return wide + BESIDE * height + side, side * sqrt(0.75)
+
+
+def tag_marks(one: TaggedHole, at: Point, height: float) -> tuple[Mark, ...]:
+    """Return a hole's tag with the sign of its revision, its lower left corner at a place on paper."""
+    tag = Text(at, one.tag, height, Anchor.LEFT)
+    if not one.hole.revised:
+        return (tag,)
+    side = _side(one.hole.revised, height)
+    left = at[0] + lettering.width(one.tag, height) + BESIDE * height
+    corners = ((left, at[1]), (left + side, at[1]), (left + side / 2.0, at[1] + side * sqrt(0.75)))
+    index = Text((left + side / 2.0, at[1] + AROUND * height), one.hole.revised, height, Anchor.CENTRE)
+    return tag, Stroke(corners, Line.NOTE, closed=True), index
+
+
+def _side(index: str, height: float) -> float:
+    """Side of the triangle that the index just stands in, clear of all three sides."""
+    wide = lettering.width(index, height) + 2.0 * AROUND * height
+    return wide + 2.0 * (1.0 + AROUND) * height / sqrt(3.0)
