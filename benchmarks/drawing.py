@@ -35,9 +35,9 @@ from slotwright.drawings.style import style
 from slotwright.drawings.svg import svg_bytes
 from slotwright.parts.materials import material
 from slotwright.parts.threads import thread
+from slotwright.pieces.cadquery_solid import cadquery_solid
 from slotwright.pieces.features import Counterbore, Hole
 from slotwright.pieces.piece import Bar, Piece
-from slotwright.pieces.solid import solid
 
 matplotlib.use("Agg")
 PITCH, WIDTH, THICKNESS = 20.0, 50.0, 25.0  # mm
@@ -53,7 +53,7 @@ VIEWS = {  # looking direction and the view's X, in the piece frame
 def claims() -> Iterator[Claim]:
     """Measure and yield the claims about drawings."""
     piece = bar(64)
-    body = solid(piece)
+    body = cadquery_solid(piece)
     ours, other = _in_turn([partial(drawn, piece), partial(projected, body)], runs=3)
     note = f"DXF, PDF and SVG {ours * 1e3:.0f} ms against {other * 1e3:.0f} ms for DXF and PDF"
     yield Claim("drawing of a 64-hole bar / hidden-line projection and default PDF", ours / other, 0.25, note=note)

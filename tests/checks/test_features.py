@@ -10,10 +10,10 @@ from slotwright.checks.features import check_features
 from slotwright.checks.webs import check_webs
 from slotwright.findings import Finding, Severity
 from slotwright.pieces.blanks import Bar, Blank, Disc, Extrusion, Plate
+from slotwright.pieces.cadquery_solid import cadquery_solid
 from slotwright.pieces.features import Counterbore, Face, Groove, Hole, Pocket, Tenon
 from slotwright.pieces.outline import circle, obround, rectangle
 from slotwright.pieces.piece import Piece
-from slotwright.pieces.solid import solid
 from tests.pieces.examples import STEEL
 from tests.pieces.random_pieces import STEPPED, VEE, random_piece
 from tests.pieces.wild_pieces import wild_piece
@@ -48,7 +48,7 @@ def test_what_is_not_stopped_has_the_volume_the_kernel_finds(number: int) -> Non
     loose = ("drill-point-breaks-through", "hole-into-chamfer")
     if any(finding.severity is Severity.STOP or finding.code in loose for finding in findings):
         return
-    assert piece.volume == pytest.approx(solid(piece).Volume(), rel=1e-8)
+    assert piece.volume == pytest.approx(cadquery_solid(piece).Volume(), rel=1e-8)
 
 
 def test_most_wild_pieces_are_stopped_and_some_are_not() -> None:

@@ -54,7 +54,7 @@ def seen_by_kernel(one: Piece, face: Face) -> list[Point]:
     """Points along all edges and silhouettes the kernel sees, no more than a millimetre apart."""
     towards, right = _LOOKS[face]
     algo = HLRBRep_Algo()
-    algo.Add(solid(one).wrapped)
+    algo.Add(solid(one))
     algo.Projector(HLRAlgo_Projector(gp_Ax2(gp_Pnt(0.0, 0.0, 0.0), gp_Dir(*towards), gp_Dir(*right))))
     algo.Update()
     algo.Hide()

@@ -43,9 +43,9 @@ def test_a_strap_stands_about_the_middle_of_its_slot() -> None:
 
 
 def test_the_slot_is_the_obround_it_stands_for() -> None:
-    from slotwright.pieces.solid import hardware_solid
+    from slotwright.pieces.cadquery_solid import cadquery_solid
 
-    solid = hardware_solid(strap_item(STRAP))
+    solid = cadquery_solid(strap_item(STRAP))
     exact = 100 * 40 * 20 - (36 * 14 + pi * 49) * 20  # closed form: a rectangle and a circle
     assert solid.isValid()
     # the round ends are 24-sided: a 24th of a turn leaves 1.1 % of the circle
@@ -54,9 +54,9 @@ def test_the_slot_is_the_obround_it_stands_for() -> None:
 
 
 def test_packing_is_a_block() -> None:
-    from slotwright.pieces.solid import hardware_solid
+    from slotwright.pieces.cadquery_solid import cadquery_solid
 
-    assert hardware_solid(packing_item(20.0, 40.0, 10.0, "20 x 40 x 10 mm")).Volume() == pytest.approx(8000.0)
+    assert cadquery_solid(packing_item(20.0, 40.0, 10.0, "20 x 40 x 10 mm")).Volume() == pytest.approx(8000.0)
 
 
 def test_a_screw_from_below_has_its_head_down() -> None:

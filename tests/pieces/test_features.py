@@ -17,11 +17,11 @@ import numpy as np
 import pytest
 
 from slotwright.pieces.blanks import Bar, Blank, Disc, Extrusion, Plate
+from slotwright.pieces.cadquery_solid import cadquery_solid
 from slotwright.pieces.faces import Vector
 from slotwright.pieces.features import Counterbore, Countersink, Face, FeatureError, Groove, Hole, Pocket, Tenon
 from slotwright.pieces.outline import Outline, OutlineError, circle, obround, polygon, rectangle
 from slotwright.pieces.piece import Piece
-from slotwright.pieces.solid import solid
 from slotwright.pieces.step import piece_step
 from tests.kernel_reading import box, holes, is_whole, read_step, round_faces
 from tests.pieces.examples import STEEL
@@ -249,7 +249,7 @@ def test_volume_is_the_hand_figure(piece: Piece, volume: float) -> None:
 
 @pytest.mark.parametrize(("piece", "volume"), EXACT)
 def test_kernel_finds_the_hand_figure(piece: Piece, volume: float) -> None:
-    body = solid(piece)
+    body = cadquery_solid(piece)
     assert is_whole(body)
     assert body.Volume() == pytest.approx(volume, rel=1e-9)
     assert piece.centre_of_gravity == pytest.approx(body.Center().toTuple(), abs=1e-6)
@@ -258,7 +258,7 @@ def test_kernel_finds_the_hand_figure(piece: Piece, volume: float) -> None:
 def test_a_hole_with_curved_ends_is_a_valid_solid_near_its_closed_form() -> None:
     piece = BY_HAND[-1].values[0]
     assert isinstance(piece, Piece)
-    body = solid(piece)
+    body = cadquery_solid(piece)
     assert is_whole(body)
     # At most the sagittas of 6 mm chords, 0.09 mm on the rim and 0.3 mm in the bore, twice over the hole's section.
     assert piece.volume == pytest.approx(body.Volume(), abs=2.0 * (0.09 + 0.3) * pi * 9.0)
@@ -275,7 +275,7 @@ def test_centre_of_gravity_of_an_angle_plate_by_its_two_rectangles() -> None:
 def test_centre_of_gravity_of_a_countersunk_disc_by_the_kernel() -> None:
     hole = Hole(x=40.0, y=55.0, diameter=9.0, depth=12.0, countersink=Countersink(diameter=17.0, angle=82.0))
     piece = made(hole, blank=Disc(diameter=100.0, thickness=20.0))
-    assert piece.centre_of_gravity == pytest.approx(solid(piece).Center().toTuple(), abs=1e-9)
+    assert piece.centre_of_gravity == pytest.approx(cadquery_solid(piece).Center().toTuple(), abs=1e-9)
 
 
 def test_overall_box_counts_tenons() -> None:
@@ -310,7 +310,7 @@ def test_blanks_give_the_sizes_of_their_box() -> None:
     ],
 )
 def test_a_hole_lies_where_its_face_says(face: Face, start: Vector, end: Vector) -> None:
-    body = solid(made(Hole(x=30.0, y=12.0, face=face, diameter=6.0, depth=7.0)))
+    body = cadquery_solid(made(Hole(x=30.0, y=12.0, face=face, diameter=6.0, depth=7.0)))
     (found,) = holes(body)
     for one, other in zip(sorted((found.start, found.end)), sorted((start, end)), strict=True):
         assert one == pytest.approx(other, abs=1e-9)
@@ -324,7 +324,7 @@ def test_a_hole_lies_where_its_face_says(face: Face, start: Vector, end: Vector)
 @pytest.mark.parametrize("face", list(Face))
 def test_a_slot_runs_at_its_angle_from_the_first_coordinate_of_its_face(face: Face) -> None:
     hole = Hole(x=30.0, y=10.0, face=face, diameter=4.0, depth=5.0, slot_extra=8.0, slot_angle=30.0)
-    body = solid(made(hole))
+    body = cadquery_solid(made(hole))
     first, second = [axis for axis in range(3) if axis != face.axis]
     ends = sorted((one.start[first], one.start[second]) for one in round_faces(body))
     dx, dy = 4.0 * cos(radians(30.0)), 4.0 * sin(radians(30.0))
@@ -344,7 +344,7 @@ def test_clear_holes_need_no_boolean_on_any_blank(blank: Blank, monkeypatch: pyt
     monkeypatch.setattr(cq.Shape, "cut", lambda *_: pytest.fail("a boolean was run"))
     row = [Hole(x=50.0 + 12.0 * n, y=60.0, diameter=6.0, depth=9.0 if n % 2 else None) for n in range(6)]
     piece = made(*row, blank=blank)
-    assert solid(piece).Volume() == pytest.approx(piece.volume, rel=1e-9)
+    assert cadquery_solid(piece).Volume() == pytest.approx(piece.volume, rel=1e-9)
 
 
 def test_clear_holes_are_punched_into_pockets_and_tenons(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -356,7 +356,7 @@ def test_clear_holes_are_punched_into_pockets_and_tenons(monkeypatch: pytest.Mon
         pockets=[Pocket(outline=circle(30.0, (25.0, 30.0)), depth=5.0)],
         tenons=[Tenon(outline=circle(30.0, (75.0, 30.0)), height=5.0)],
     )
-    body = solid(piece)
+    body = cadquery_solid(piece)
     assert is_whole(body)
     assert body.Volume() == pytest.approx(piece.volume, rel=1e-9)
 
@@ -423,7 +423,7 @@ def test_what_cannot_be_is_refused(make: Any, error: type[Exception], words: str
 @pytest.mark.parametrize("number", NUMBERS)
 def test_kernel_agrees_on_random_pieces(number: int) -> None:
     piece = random_piece(number)
-    body = solid(piece)
+    body = cadquery_solid(piece)
     assert is_whole(body)
     assert piece.volume == pytest.approx(body.Volume(), rel=1e-9)
     assert piece.centre_of_gravity == pytest.approx(body.Center().toTuple(), abs=1e-6)

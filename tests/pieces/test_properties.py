@@ -15,9 +15,9 @@ import trimesh
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from slotwright.pieces.cadquery_solid import cadquery_solid
 from slotwright.pieces.features import Counterbore, Face, Hole
 from slotwright.pieces.piece import Piece
-from slotwright.pieces.solid import solid
 from slotwright.pieces.step import piece_step
 from tests.kernel_reading import box, holes, is_whole, read_step, round_faces
 from tests.pieces.examples import piece
@@ -71,7 +71,7 @@ few = settings(max_examples=25, derandomize=True, deadline=None, database=None)
 @few
 @given(bars())
 def test_any_bar_is_one_valid_closed_solid(made: Piece) -> None:
-    body = solid(made)
+    body = cadquery_solid(made)
     assert is_whole(body)
     low, high = box(body)
     assert low == pytest.approx((0.0, 0.0, 0.0), abs=1e-9)
@@ -81,7 +81,7 @@ def test_any_bar_is_one_valid_closed_solid(made: Piece) -> None:
 @few
 @given(bars().filter(_point_clear))
 def test_volume_and_centre_of_gravity_are_the_closed_form(made: Piece) -> None:
-    body = solid(made)
+    body = cadquery_solid(made)
     assert made.volume == pytest.approx(body.Volume(), rel=1e-9)
     assert made.centre_of_gravity == pytest.approx(body.Center().toTuple(), abs=1e-6)
 
@@ -105,7 +105,7 @@ def test_written_holes_are_the_asked_ones(made: Piece) -> None:
 @given(bars())
 def test_written_slots_have_two_half_round_ends_a_level(made: Piece) -> None:
     slotted = [hole for hole in made.holes if hole.slot_extra > 0.0]
-    ends = [face for face in round_faces(solid(made)) if face.sweep == pytest.approx(180.0)]
+    ends = [face for face in round_faces(cadquery_solid(made)) if face.sweep == pytest.approx(180.0)]
     assert len(ends) == sum(2 if hole.counterbore is None else 4 for hole in slotted)
 
 
@@ -118,7 +118,7 @@ def test_facets_are_what_the_bound_says() -> None:
 @given(bars())
 def test_second_library_agrees_within_the_facets(made: Piece) -> None:
     """Inscribed facets take at least SHARE of what the round cutters take, and never more than they."""
-    body, faceted, blank = solid(made), _faceted(made), _faceted_blank(made)
+    body, faceted, blank = cadquery_solid(made), _faceted(made), _faceted_blank(made)
     assert faceted.is_watertight
     taken, taken_by_facets = blank.volume - body.Volume(), blank.volume - faceted.volume
     slack = 2.0**-22 * blank.volume  # trimesh hands corners over in single precision
@@ -152,7 +152,7 @@ STEPPED = Counterbore(diameter=16.0, depth=6.0)
 )
 def test_second_library_agrees_where_holes_meet_something(made: Piece) -> None:
     """Facets lie inside the round cutters, so the difference is within what all cutters lose by their facets."""
-    body, faceted = solid(made), _faceted(made)
+    body, faceted = cadquery_solid(made), _faceted(made)
     tools = [tool for hole in made.holes for tool in _tools(hole, made.blank.thickness)]
     lost = (1.0 / SHARE - 1.0) * sum(tool.volume for tool in tools)
     slack = 2.0**-22 * made.blank.volume

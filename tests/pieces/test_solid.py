@@ -6,13 +6,14 @@ from dataclasses import replace
 from math import acos, pi, radians, sqrt, tan
 from typing import Any
 
-import cadquery as cq
 import pytest
+from OCP.BRepAlgoAPI import BRepAlgoAPI_Cut
 
 from slotwright.parts.hardware import Hardware
+from slotwright.pieces.cadquery_solid import cadquery_solid
 from slotwright.pieces.features import Counterbore, Face, Hole
 from slotwright.pieces.piece import Piece
-from slotwright.pieces.solid import SolidError, Solids, hardware_solid, solid, table_solid
+from slotwright.pieces.solid import SolidError, Solids
 from tests.kernel_reading import box, holes, is_whole, round_faces
 from tests.pieces.examples import BAR, NUT, SCREW, STUD, T_NUT, TABLE, WASHER, bar_of, piece
 
@@ -82,17 +83,17 @@ CLOSED_FORM = [
 
 @pytest.mark.parametrize(("made", "volume"), CLOSED_FORM)
 def test_volume_by_hand(made: Piece, volume: float) -> None:
-    assert solid(made).Volume() == pytest.approx(volume, rel=1e-9)
+    assert cadquery_solid(made).Volume() == pytest.approx(volume, rel=1e-9)
 
 
 @pytest.mark.parametrize(("made", "volume"), CLOSED_FORM)
 def test_one_valid_closed_solid(made: Piece, volume: float) -> None:
-    assert is_whole(solid(made))
+    assert is_whole(cadquery_solid(made))
 
 
 @pytest.mark.parametrize(("made", "volume"), CLOSED_FORM)
 def test_no_face_is_split(made: Piece, volume: float) -> None:
-    body = solid(made)
+    body = cadquery_solid(made)
     assert len(body.clean().Faces()) == len(body.Faces())
 
 
@@ -108,7 +109,7 @@ def test_kernel_finds_the_same_centre_of_gravity() -> None:
         Hole(x=80.0, y=12.0, diameter=9.0, depth=5.0, face=Face.BOTTOM),
         edge_chamfer=1.0,
     )
-    assert made.centre_of_gravity == pytest.approx(solid(made).Center().toTuple(), abs=1e-9)
+    assert made.centre_of_gravity == pytest.approx(cadquery_solid(made).Center().toTuple(), abs=1e-9)
 
 
 @pytest.mark.parametrize(
@@ -122,7 +123,7 @@ def test_kernel_finds_the_same_centre_of_gravity() -> None:
     ],
 )
 def test_a_hole_adds_just_its_own_faces(hole: Hole, faces: int) -> None:
-    assert len(solid(piece(hole)).Faces()) == 6 + faces
+    assert len(cadquery_solid(piece(hole)).Faces()) == 6 + faces
 
 
 def test_holes_are_found_where_they_were_asked_for() -> None:
@@ -132,7 +133,7 @@ def test_holes_are_found_where_they_were_asked_for() -> None:
         Hole(x=70.0, y=12.0, diameter=9.0, depth=5.0, face=Face.BOTTOM),
         Hole(x=85.0, y=28.0, diameter=6.6, counterbore=Counterbore(diameter=11.0, depth=6.4)),
     )
-    found = [(*hole.start, hole.end[2], 2.0 * hole.radius) for hole in holes(solid(made))]
+    found = [(*hole.start, hole.end[2], 2.0 * hole.radius) for hole in holes(cadquery_solid(made))]
     asked = [
         (20.0, 15.0, 0.0, 20.0, 12.0),
         (45.0, 25.0, 9.0, 20.0, 8.0),
@@ -147,7 +148,7 @@ def test_holes_are_found_where_they_were_asked_for() -> None:
 
 @pytest.mark.parametrize(("angle", "ends"), [(0.0, [(47, 20), (53, 20)]), (90.0, [(50, 17), (50, 23)])])
 def test_slot_ends_lie_along_its_angle(angle: float, ends: list[tuple[float, float]]) -> None:
-    body = solid(piece(_middle(10.0, slot_extra=6.0, slot_angle=angle, depth=9.0)))
+    body = cadquery_solid(piece(_middle(10.0, slot_extra=6.0, slot_angle=angle, depth=9.0)))
     found = round_faces(body)
     assert [face.sweep for face in found] == pytest.approx([180.0, 180.0])
     for face, end in zip(found, ends, strict=True):
@@ -156,13 +157,13 @@ def test_slot_ends_lie_along_its_angle(angle: float, ends: list[tuple[float, flo
 
 @pytest.mark.parametrize("face", [Face.TOP, Face.BOTTOM])
 def test_slot_angle_is_counter_clockwise_from_x_on_either_face(face: Face) -> None:
-    body = solid(piece(_middle(10.0, slot_extra=6.0, slot_angle=30.0, depth=9.0, face=face)))
+    body = cadquery_solid(piece(_middle(10.0, slot_extra=6.0, slot_angle=30.0, depth=9.0, face=face)))
     far = max(face.start[:2] for face in round_faces(body))
     assert far == pytest.approx((50.0 + 3.0 * sqrt(3.0) / 2.0, 20.0 + 1.5), abs=1e-9)
 
 
 def test_a_point_that_breaks_through_leaves_no_skin() -> None:
-    body = solid(piece(_middle(10.0, depth=18.0)))
+    body = cadquery_solid(piece(_middle(10.0, depth=18.0)))
     cut_off = 5.0 / tan(radians(59.0)) - 2.0  # the cone's tip beyond the bottom face
     tip = pi * (cut_off * tan(radians(59.0))) ** 2 * cut_off / 3.0
     cone = pi * 25.0 * (5.0 / tan(radians(59.0))) / 3.0
@@ -171,26 +172,25 @@ def test_a_point_that_breaks_through_leaves_no_skin() -> None:
 
 
 def test_a_bar_cut_in_two_comes_as_two_solids() -> None:
-    body = solid(piece(_middle(44.0)))
+    body = cadquery_solid(piece(_middle(44.0)))
     assert [part.isValid() for part in body.Solids()] == [True, True]
 
 
 def test_nothing_left_is_an_error() -> None:
     with pytest.raises(SolidError, match="leave no metal"):
-        solid(piece(_middle(120.0)))
+        cadquery_solid(piece(_middle(120.0)))
 
 
 def test_all_holes_that_meet_are_cut_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
-    cuts: list[int] = []
-    cut = cq.Shape.cut
+    operations = []
 
-    def counted(body: cq.Shape, *cutters: cq.Shape, tol: float | None = None) -> cq.Shape:
-        cuts.append(len(cutters))
-        return cut(body, *cutters, tol=tol)
+    def counted() -> BRepAlgoAPI_Cut:
+        operations.append(BRepAlgoAPI_Cut())
+        return operations[-1]
 
-    monkeypatch.setattr(cq.Shape, "cut", counted)
-    assert is_whole(solid(bar_of(7, pitch=8.0)))
-    assert cuts == [7]
+    monkeypatch.setattr("slotwright.pieces.kernel.BRepAlgoAPI_Cut", counted)
+    assert is_whole(cadquery_solid(bar_of(7, pitch=8.0)))
+    assert [len(list(operation.Tools())) for operation in operations] == [7]
 
 
 @pytest.mark.parametrize(
@@ -204,10 +204,13 @@ def test_all_holes_that_meet_are_cut_at_once(monkeypatch: pytest.MonkeyPatch) ->
     ],
 )
 def test_holes_clear_of_all_else_need_no_boolean(more: dict[str, Any], monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(cq.Shape, "cut", lambda *_: pytest.fail("a boolean was run"))
+    for operation in ("Cut", "Fuse"):
+        monkeypatch.setattr(
+            f"slotwright.pieces.kernel.BRepAlgoAPI_{operation}", lambda: pytest.fail("a boolean was run")
+        )
     plain = bar_of(40)
     made = replace(plain, holes=tuple(replace(hole, **more) for hole in plain.holes))
-    body = solid(made)
+    body = cadquery_solid(made)
     assert body.Volume() == pytest.approx(made.volume, rel=1e-9)
     assert is_whole(body)
 
@@ -221,7 +224,7 @@ def test_holes_that_all_but_touch(gap: float) -> None:
         Hole(x=80.0, y=5.0 + gap, diameter=10.0, depth=9.0),
         Hole(x=20.0, y=20.0, diameter=10.0),
     )
-    body = solid(made)
+    body = cadquery_solid(made)
     assert body.Volume() == pytest.approx(made.volume, abs=0.2)  # 0.01 mm deep lens or segment, 20 mm long
     assert body.isValid()
 
@@ -237,13 +240,13 @@ def test_holes_that_all_but_touch(gap: float) -> None:
     ],
 )
 def test_hardware_by_hand(item: Hardware, volume: float) -> None:
-    body = hardware_solid(item)
+    body = cadquery_solid(item)
     assert body.Volume() == pytest.approx(volume, rel=1e-9)
     assert is_whole(body)
 
 
 def test_table_is_a_block_less_its_slots() -> None:
-    body = table_solid(TABLE)
+    body = cadquery_solid(TABLE)
     slot = 14.0 * 16.0 + 24.0 * 10.0
     assert body.Volume() == pytest.approx(1000.0 * (240.0 * 60.0 - 3.0 * slot), rel=1e-12)
     low, high = box(body)
@@ -255,7 +258,7 @@ def test_table_is_a_block_less_its_slots() -> None:
 def test_table_slots_stand_at_their_centres() -> None:
     sides = sorted(
         face.Center().y
-        for face in table_solid(TABLE).Faces()
+        for face in cadquery_solid(TABLE).Faces()
         if abs(face.normalAt().y) > 0.5 and face.Center().z == pytest.approx(-8.0)
     )
     assert sides == pytest.approx([43.0, 57.0, 113.0, 127.0, 183.0, 197.0])

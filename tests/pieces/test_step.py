@@ -14,8 +14,9 @@ from OCP.Interface import Interface_Static
 from OCP.Message import Message, Message_Gravity
 from OCP.STEPCAFControl import STEPCAFControl_Writer
 
+from slotwright.pieces.cadquery_solid import cadquery_solid
 from slotwright.pieces.features import Counterbore, Hole
-from slotwright.pieces.solid import Solids, solid
+from slotwright.pieces.solid import Solids
 from slotwright.pieces.step import HARDWARE_COLOUR, TABLE_COLOUR, assembly_step, piece_step
 from tests.kernel_reading import box, holes, is_whole, read_step
 from tests.pieces.examples import BAR, NUT, STEEL, STUD, T_NUT, TABLE, WASHER, piece, set_up
@@ -168,7 +169,7 @@ def test_a_piece_cut_in_two_is_still_written() -> None:
     cut = piece(Hole(x=50.0, y=20.0, diameter=44.0))
     back = read_step(piece_step(cut)).parts[0]
     assert len(back.shape.Solids()) == 2
-    assert back.shape.Volume() == pytest.approx(solid(cut).Volume(), rel=1e-9)
+    assert back.shape.Volume() == pytest.approx(cadquery_solid(cut).Volume(), rel=1e-9)
 
 
 def test_second_write_in_the_process_has_the_same_bytes() -> None:

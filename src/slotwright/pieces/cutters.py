@@ -9,12 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
-import cadquery as cq
+from OCP.gp import gp_Ax3, gp_Dir, gp_Pnt, gp_Trsf, gp_Vec
+from OCP.TopLoc import TopLoc_Location
+from OCP.TopoDS import TopoDS_Shape
 
 from slotwright.pieces.block import Block, Spans
 from slotwright.pieces.faces import Face, Frame, plane_axes
 from slotwright.pieces.features import Groove, Hole, Pocket, Purpose
-from slotwright.pieces.kernel import drawn, turned
+from slotwright.pieces.kernel import drawn, joined, turned
 from slotwright.pieces.metal import Metal, Step
 from slotwright.pieces.outline import Outline, obround
 
@@ -46,7 +48,9 @@ def standing_out(hole: Hole, spans: Spans, metal: Metal) -> Reach:
     return Reach(above - OVERSHOOT, start, below + OVERSHOOT if hole.depth is None else start + hole.depth)
 
 
-def hole_cutters(holes: Iterable[tuple[Hole, Reach]], metal: Metal) -> Iterator[tuple[cq.Shape, Reach, list[Place]]]:
+def hole_cutters(
+    holes: Iterable[tuple[Hole, Reach]], metal: Metal
+) -> Iterator[tuple[TopoDS_Shape, Reach, list[Place]]]:
     """Yield the cutter of each kind of hole, how far it goes, and the holes it makes with their places."""
     kinds: dict[tuple[Hole, Reach], list[Place]] = {}
     frames = {face: metal.frame(face) for face in Face}
@@ -63,17 +67,20 @@ class Place:
     """Where a cutter goes for one hole."""
 
     hole: Hole
-    location: cq.Location
+    location: TopLoc_Location
 
 
-def _location(hole: Hole, frame: Frame) -> cq.Location:
-    origin = frame.point(hole.x, hole.y)
+def _location(hole: Hole, frame: Frame) -> TopLoc_Location:
+    origin, move = frame.point(hole.x, hole.y), gp_Trsf()
     if hole.face is Face.TOP:
-        return cq.Location(*origin)
-    return cq.Location(cq.Plane(origin, frame.u, -cq.Vector(*frame.inward)))
+        move.SetTranslation(gp_Vec(*origin))
+    else:
+        outward = gp_Dir(*(-way for way in frame.inward))
+        move.SetTransformation(gp_Ax3(gp_Pnt(*origin), outward, gp_Dir(*frame.u)), gp_Ax3())
+    return TopLoc_Location(move)
 
 
-def _round_cutter(hole: Hole, reach: Reach) -> cq.Shape:
+def _round_cutter(hole: Hole, reach: Reach) -> TopoDS_Shape:
     """Counterbore or countersink, bore and drill point of a round hole, turned in one."""
     radius, below = hole.diameter / 2.0, reach.surface
     profile = [(0.0, reach.bottom + hole.point_length), (radius, reach.bottom)]
@@ -90,14 +97,14 @@ def _round_cutter(hole: Hole, reach: Reach) -> cq.Shape:
     return turned([(r, -depth) for r, depth in profile])
 
 
-def _slot_cutter(hole: Hole, reach: Reach) -> cq.Shape:
+def _slot_cutter(hole: Hole, reach: Reach) -> TopoDS_Shape:
     """A slotted hole, with its counterbore of the same play; it is milled, so its floor is flat."""
     bore = hole.counterbore
     if bore is None:
         return drawn(Block(2, _slot(hole, hole.diameter), -reach.bottom, -reach.top))
     step = reach.surface + bore.depth
     wide = drawn(Block(2, _slot(hole, bore.diameter), -step, -reach.top))
-    return wide.fuse(drawn(Block(2, _slot(hole, hole.diameter), -reach.bottom, bore.depth / 2.0 - step)))
+    return joined(wide, [drawn(Block(2, _slot(hole, hole.diameter), -reach.bottom, bore.depth / 2.0 - step))])
 
 
 def _slot(hole: Hole, diameter: float) -> Outline:
@@ -107,7 +114,7 @@ def _slot(hole: Hole, diameter: float) -> Outline:
     return obround(diameter + hole.slot_extra, diameter, (0.0, 0.0), angle)
 
 
-def shaped_cutter(step: Step, metal: Metal) -> cq.Shape:
+def shaped_cutter(step: Step, metal: Metal) -> TopoDS_Shape:
     """Return the cutter of a groove or pocket in the piece frame, standing out of the whole piece on its open sides."""
     block, feature = step.block, step.feature
     low, high = (corner[block.axis] for corner in metal.bounds)

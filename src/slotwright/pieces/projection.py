@@ -7,16 +7,17 @@ from dataclasses import dataclass
 from functools import lru_cache
 from math import atan2, degrees, hypot
 
-import cadquery as cq
 from OCP.BRepAdaptor import BRepAdaptor_Curve
 from OCP.BRepLib import BRepLib
 from OCP.GCPnts import GCPnts_QuasiUniformDeflection
+from OCP.GeomAbs import GeomAbs_CurveType
 from OCP.gp import gp_Ax2, gp_Dir, gp_Pnt
 from OCP.HLRAlgo import HLRAlgo_Projector
 from OCP.HLRBRep import HLRBRep_Algo, HLRBRep_HLRToShape
-from OCP.TopoDS import TopoDS_Shape
+from OCP.TopoDS import TopoDS_Edge, TopoDS_Shape
 
 from slotwright.pieces.faces import Face
+from slotwright.pieces.kernel import edges
 from slotwright.pieces.script_piece import ScriptPiece
 from slotwright.pieces.script_solid import script_solid
 from slotwright.pieces.segment import Point
@@ -59,7 +60,7 @@ def seen_edges(piece: ScriptPiece, face: Face) -> tuple[SeenEdge, ...]:
     Edges between faces that run smoothly into each other are left out; what is hidden behind an edge that shows too.
     """
     hidden_lines = HLRBRep_Algo()
-    hidden_lines.Add(script_solid(piece).wrapped)
+    hidden_lines.Add(script_solid(piece))
     normal, across = _LOOKING[face]
     hidden_lines.Projector(HLRAlgo_Projector(gp_Ax2(gp_Pnt(), gp_Dir(*normal), gp_Dir(*across))))
     hidden_lines.Update()
@@ -74,28 +75,30 @@ def _edges(compounds: Iterable[TopoDS_Shape | None], visible: bool) -> Iterator[
         if compound is None or compound.IsNull():
             continue
         BRepLib.BuildCurves3d_s(compound)
-        for edge in cq.Shape.cast(compound).Edges():
+        for edge in edges(compound):
             one = _edge(edge, visible)
             if max(hypot(x - one.points[0][0], y - one.points[0][1]) for x, y in one.points) > _SAME:
                 yield one
 
 
-def _edge(edge: cq.Edge, visible: bool) -> SeenEdge:
-    sort = edge.geomType()
-    if sort == "CIRCLE":
-        return _arc(edge, visible)
-    if sort == "LINE":
-        return SeenEdge(tuple(sorted(_flat(p) for p in edge.positions((0.0, 1.0)))), visible)
-    chords = GCPnts_QuasiUniformDeflection(BRepAdaptor_Curve(edge.wrapped), TOLERANCE)
-    points = tuple(_flat(cq.Vector(chords.Value(n))) for n in range(1, chords.NbPoints() + 1))
+def _edge(edge: TopoDS_Edge, visible: bool) -> SeenEdge:
+    curve = BRepAdaptor_Curve(edge)
+    first, last = curve.FirstParameter(), curve.LastParameter()
+    if curve.GetType() == GeomAbs_CurveType.GeomAbs_Circle:
+        return _arc(curve, visible)
+    if curve.GetType() == GeomAbs_CurveType.GeomAbs_Line:
+        return SeenEdge(tuple(sorted(_flat(curve.Value(at)) for at in (first, last))), visible)
+    chords = GCPnts_QuasiUniformDeflection(curve, TOLERANCE)
+    points = tuple(_flat(chords.Value(n)) for n in range(1, chords.NbPoints() + 1))
     if _in_line(points):  # a curve seen from its own plane
         points = min(points), max(points)
     return SeenEdge(min(points, points[::-1]), visible)
 
 
-def _arc(edge: cq.Edge, visible: bool) -> SeenEdge:
-    centre, radius = _flat(edge.arcCenter()), round(edge.radius(), _PLACES)
-    points = tuple(_flat(p) for p in edge.positions((0.0, 0.5, 1.0)))
+def _arc(curve: BRepAdaptor_Curve, visible: bool) -> SeenEdge:
+    circle, begin, end = curve.Circle(), curve.FirstParameter(), curve.LastParameter()
+    centre, radius = _flat(circle.Location()), round(circle.Radius(), _PLACES)
+    points = tuple(_flat(curve.Value(at)) for at in (begin, (begin + end) / 2.0, end))
     if hypot(points[0][0] - points[2][0], points[0][1] - points[2][1]) < _SAME:
         points = (centre[0] + radius, centre[1]), (centre[0] - radius, centre[1]), (centre[0] + radius, centre[1])
         return SeenEdge(points, visible, centre, radius, 0.0, 360.0)
@@ -105,8 +108,8 @@ def _arc(edge: cq.Edge, visible: bool) -> SeenEdge:
     return SeenEdge(points, visible, centre, radius, round(first, 9), round(first + (last - first) % 360.0, 9))
 
 
-def _flat(point: cq.Vector) -> Point:
-    return round(point.x, _PLACES) + 0.0, round(point.y, _PLACES) + 0.0
+def _flat(point: gp_Pnt) -> Point:
+    return round(point.X(), _PLACES) + 0.0, round(point.Y(), _PLACES) + 0.0
 
 
 def _in_line(points: tuple[Point, ...]) -> bool:
@@ -146,6 +149,6 @@ def _uncovered(edge: SeenEdge, others: Iterable[SeenEdge]) -> Iterator[SeenEdge]
     at = 0.0
     for low, high in [*sorted(spans), [long, long]]:
         if min(low, long) - at > _SAME:
-            ends = tuple(_flat(cq.Vector(x0 + t * ux, y0 + t * uy)) for t in (at, min(low, long)))
+            ends = tuple(_flat(gp_Pnt(x0 + t * ux, y0 + t * uy, 0.0)) for t in (at, min(low, long)))
             yield SeenEdge(ends, edge.visible)
         at = max(at, high)

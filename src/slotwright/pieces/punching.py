@@ -4,20 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-import cadquery as cq
 from OCP.BRep import BRep_Builder
-from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeFace
+from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeFace, BRepBuilderAPI_MakeVertex
+from OCP.BRepExtrema import BRepExtrema_DistShapeShape
+from OCP.gp import gp_Pnt
+from OCP.TopLoc import TopLoc_Location
 from OCP.TopoDS import TopoDS, TopoDS_Shape, TopoDS_Shell, TopoDS_Solid
 
 from slotwright.pieces.cutters import Place, hole_cutters, snug
-from slotwright.pieces.kernel import lies_flat
+from slotwright.pieces.kernel import faces, level, rim
 from slotwright.pieces.meeting import Bored
 from slotwright.pieces.metal import Metal
 
 SAME_LEVEL = 1e-6
 
 
-def punched(body: cq.Solid, holes: Sequence[Bored], metal: Metal) -> cq.Solid:
+def punched(body: TopoDS_Solid, holes: Sequence[Bored], metal: Metal) -> TopoDS_Solid:
     """Put upright holes that keep clear of all else into a body, with their cutters' faces for walls.
 
     Args:
@@ -31,22 +33,21 @@ def punched(body: cq.Solid, holes: Sequence[Bored], metal: Metal) -> cq.Solid:
     shell, builder = TopoDS_Shell(), BRep_Builder()
     builder.MakeShell(shell)
     for cutter, reach, places in hole_cutters(((hole, snug(hole, spans)) for hole, spans in holes), metal):
-        for face in cutter.Faces():
-            depth = -face.Center().z
-            open_end = lies_flat(face) and _opens(depth, reach.surface, reach.bottom, places[0])
+        for face in faces(cutter):
+            height = level(face)
+            open_end = height is not None and _opens(-height, reach.surface, reach.bottom, places[0])
             for place in places:
-                moved = place.location.wrapped
-                if open_end:
-                    levels.open(face.outerWire().wrapped.Moved(moved).Reversed(), place.location, depth)
+                if height is not None and open_end:
+                    levels.open(rim(face).Moved(place.location).Reversed(), place.location, height)
                 else:
-                    builder.Add(shell, face.wrapped.Moved(moved).Reversed())
+                    builder.Add(shell, face.Moved(place.location).Reversed())
     for face in levels.faces():
         builder.Add(shell, face)
     shell.Closed(True)
     made = TopoDS_Solid()
     builder.MakeSolid(made)
     builder.Add(made, shell)
-    return cq.Solid(made)
+    return made
 
 
 def _opens(depth: float, surface: float, bottom: float, place: Place) -> bool:
@@ -58,26 +59,26 @@ def _opens(depth: float, surface: float, bottom: float, place: Place) -> bool:
 class _Levels:
     """The faces of a body, its level ones by height, and the openings to be made in each."""
 
-    def __init__(self, body: cq.Solid) -> None:
-        self._all = body.Faces()
-        self._level = [(number, face.Center().z) for number, face in enumerate(self._all) if lies_flat(face)]
+    def __init__(self, body: TopoDS_Solid) -> None:
+        self._all = faces(body)
+        self._level = [(number, z) for number, face in enumerate(self._all) if (z := level(face)) is not None]
         self._openings: dict[int, list[TopoDS_Shape]] = {}
 
-    def open(self, ring: TopoDS_Shape, location: cq.Location, depth: float) -> None:
-        """Make an opening in the face that lies at a depth in a cutter's frame."""
-        point = cq.Vector(0.0, 0.0, -depth).transform(cq.Matrix(location.wrapped.Transformation()))
-        found = [number for number, z in self._level if abs(z - point.z) < SAME_LEVEL]
+    def open(self, ring: TopoDS_Shape, location: TopLoc_Location, height: float) -> None:
+        """Make an opening in the face that lies at a height in a cutter's frame."""
+        point = gp_Pnt(0.0, 0.0, height).Transformed(location.Transformation())
+        found = [number for number, z in self._level if abs(z - point.Z()) < SAME_LEVEL]
         if len(found) > 1:
-            vertex = cq.Vertex.makeVertex(*point.toTuple())
-            found.sort(key=lambda number: self._all[number].distance(vertex))
+            vertex = BRepBuilderAPI_MakeVertex(point).Vertex()
+            found.sort(key=lambda number: BRepExtrema_DistShapeShape(self._all[number], vertex).Value())
         self._openings.setdefault(found[0], []).append(ring)
 
     def faces(self) -> list[TopoDS_Shape]:
         """Return all faces with their openings, which already run the right way round."""
         made = []
         for number, face in enumerate(self._all):
-            maker = BRepBuilderAPI_MakeFace(face.wrapped)
+            maker = BRepBuilderAPI_MakeFace(face)
             for ring in self._openings.get(number, ()):
                 maker.Add(TopoDS.Wire_s(ring))
-            made.append(maker.Face() if number in self._openings else face.wrapped)
+            made.append(maker.Face() if number in self._openings else face)
         return made

@@ -5,15 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 from io import BytesIO
+from typing import TYPE_CHECKING
 
-import cadquery as cq
+from OCP.BRep import BRep_Builder
+from OCP.BRepTools import BRepTools
+from OCP.TopoDS import TopoDS_Shape
 
 from slotwright.parts.materials import material as material_of
 from slotwright.pieces.amount import Amount
 from slotwright.pieces.blanks import Bar
 from slotwright.pieces.faces import Vector
-from slotwright.pieces.kernel import SolidError
+from slotwright.pieces.kernel import SolidError, solids
 from slotwright.pieces.script_piece import FACES, NamedDistance, ScriptPiece
+
+if TYPE_CHECKING:
+    import cadquery as cq
 
 _PLACES = 6  # the kernel knows the bounding box of a curved face no better, mm
 
@@ -45,13 +51,15 @@ def script_piece(
         SolidError: it is no single valid solid, or a distance has no length in its view.
         NotListedError: the material is not known.
     """
+    import cadquery as cq  # the script has loaded it; who only builds the solid again needs no more than the kernel
+
     shape = solid.combine().val() if isinstance(solid, cq.Workplane) else solid
-    solids = shape.Solids() if isinstance(shape, cq.Shape) else []
-    if len(solids) != 1 or not solids[0].isValid() or not solids[0].Volume() > 0.0:
-        raise SolidError(f"{name}: a piece is one valid solid; this is {len(solids)}, or one with a fault in it")
-    box = solids[0].BoundingBox()
+    bodies = shape.Solids() if isinstance(shape, cq.Shape) else []
+    if len(bodies) != 1 or not bodies[0].isValid() or not bodies[0].Volume() > 0.0:
+        raise SolidError(f"{name}: a piece is one valid solid; this is {len(bodies)}, or one with a fault in it")
+    box = bodies[0].BoundingBox()
     corner = (box.xmin, box.ymin, box.zmin)
-    body = solids[0].translate(cq.Vector(*(-c for c in corner)))
+    body = bodies[0].translate(cq.Vector(*(-c for c in corner)))
     stream = BytesIO()
     body.exportBrep(stream)
     x, y, z = body.Center().toTuple()
@@ -70,9 +78,11 @@ def script_piece(
     )
 
 
-def script_solid(piece: ScriptPiece) -> cq.Shape:
+def script_solid(piece: ScriptPiece) -> TopoDS_Shape:
     """Return the solid of a piece, in the piece frame."""
-    return cq.Shape.importBrep(BytesIO(piece.brep))
+    shape = TopoDS_Shape()
+    BRepTools.Read_s(shape, BytesIO(piece.brep), BRep_Builder())
+    return solids(shape)[0]
 
 
 def _from_corner(distance: NamedDistance, corner: Vector, piece: str) -> NamedDistance:

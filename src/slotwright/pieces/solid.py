@@ -14,7 +14,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TypeAlias
 
-import cadquery as cq
+from OCP.TopoDS import TopoDS_Shape, TopoDS_Solid
 
 from slotwright.parts.hardware import Cylinder, Hardware, Prism
 from slotwright.parts.table import Table
@@ -22,7 +22,7 @@ from slotwright.pieces.blanks import Bar, Blank
 from slotwright.pieces.block import Block
 from slotwright.pieces.cutters import hole_cutters, shaped_cutter, standing_out
 from slotwright.pieces.kernel import SolidError as SolidError
-from slotwright.pieces.kernel import cut, drawn, lies_flat
+from slotwright.pieces.kernel import box, chamfered, cut, drawn, joined, unified
 from slotwright.pieces.meeting import sorted_out
 from slotwright.pieces.metal import Metal
 from slotwright.pieces.outline import Outline, circle
@@ -34,10 +34,10 @@ from slotwright.pieces.script_solid import script_solid
 Item: TypeAlias = Piece | Hardware | Table
 
 
-class Solids(dict[Item, cq.Shape]):
+class Solids(dict[Item, TopoDS_Shape]):
     """The solids of one make, each built when it is first asked for: ``solids[piece]``."""
 
-    def __missing__(self, item: Item) -> cq.Shape:
+    def __missing__(self, item: Item) -> TopoDS_Shape:
         """Build, keep and return the solid of an item."""
         match item:
             case Piece():
@@ -49,7 +49,7 @@ class Solids(dict[Item, cq.Shape]):
         return self[item]
 
 
-def solid(piece: Piece) -> cq.Shape:
+def solid(piece: Piece) -> TopoDS_Shape:
     """Build a made piece in the piece frame, threads at the size of their tap drill.
 
     Returns:
@@ -63,37 +63,37 @@ def solid(piece: Piece) -> cq.Shape:
     metal = piece.metal
     body = _shaped(metal, piece.name)
     clear, meeting = sorted_out(metal, piece.holes)
-    if isinstance(body, cq.Solid):
+    if isinstance(body, TopoDS_Solid):
         body = punched(body, clear, metal)
     else:
         meeting = clear + meeting
     if not meeting:
         return body
     reaching = ((hole, standing_out(hole, spans, metal)) for hole, spans in meeting)
-    cutters = [cutter.moved(place.location) for cutter, _, places in hole_cutters(reaching, metal) for place in places]
-    return cut(body, cutters, piece.name).clean()  # a cutter's seam may part a wall that is left
+    cutters = [cutter.Moved(place.location) for cutter, _, places in hole_cutters(reaching, metal) for place in places]
+    return unified(cut(body, cutters, piece.name))  # a cutter's seam may part a wall that is left
 
 
-def _shaped(metal: Metal, name: str) -> cq.Shape:
+def _shaped(metal: Metal, name: str) -> TopoDS_Shape:
     """The blank with its tenons, grooves and pockets."""
     body = _blank(metal.blank)
     if not metal.steps:
         return body
     tenons = [drawn(step.block) for step in metal.steps if step.adds]
     cutters = [shaped_cutter(step, metal) for step in metal.steps if not step.adds]
-    joined = body.fuse(*tenons) if tenons else body
-    return cut(cut(joined, cutters, name).clean(), [], name)  # unified faces, and a lone solid out of its compound
+    whole = unified(cut(joined(body, tenons), cutters, name))
+    return cut(whole, [], name)  # a lone solid out of its compound
 
 
-def hardware_solid(item: Hardware) -> cq.Shape:
+def hardware_solid(item: Hardware) -> TopoDS_Shape:
     """Build a bought item in its own frame: its bodies joined, its bores through them."""
     first, *others = [_bought_body(body, [b for b in item.bores if _spans(b, body)]) for body in item.body]
-    joined = first.fuse(*others).clean() if others else first
+    whole = unified(joined(first, others)) if others else first
     blind = [bore for bore in item.bores if any(_overlap(bore, body) and not _spans(bore, body) for body in item.body)]
-    return cut(joined, [_bought_body(bore, []) for bore in blind], item.title)
+    return cut(whole, [_bought_body(bore, []) for bore in blind], item.title)
 
 
-def table_solid(table: Table) -> cq.Shape:
+def table_solid(table: Table) -> TopoDS_Shape:
     """Build the table in the table frame: its profile with the T-slots, drawn out along X."""
     profile = [(0.0, -table.thickness), (table.width, -table.thickness), (table.width, 0.0)]
     for centre in reversed(table.slot_centres):
@@ -112,21 +112,17 @@ def _slot_profile(table: Table, centre: float) -> list[tuple[float, float]]:
     return [(centre + y, z) for y, z in rear + front]
 
 
-def _blank(blank: Blank) -> cq.Shape:
+def _blank(blank: Blank) -> TopoDS_Shape:
     """The blank alone, its top and bottom rims chamfered."""
     if isinstance(blank, Bar):
-        body = cq.Solid.makeBox(blank.length, blank.width, blank.thickness)
+        body = box(blank.length, blank.width, blank.thickness)
     else:
         solid, *windows = blank.blocks
         body = drawn(solid, [window.outline for window in windows])
-    if blank.edge_chamfer == 0.0:
-        return body
-    rims = [edge for face in body.Faces() if lies_flat(face) for edge in face.outerWire().Edges()]
-    chamfered: cq.Shape = body.chamfer(blank.edge_chamfer, None, rims)
-    return chamfered.Solids()[0]
+    return body if blank.edge_chamfer == 0.0 else chamfered(body, blank.edge_chamfer)
 
 
-def _bought_body(body: Cylinder | Prism, bores: Sequence[Cylinder]) -> cq.Shape:
+def _bought_body(body: Cylinder | Prism, bores: Sequence[Cylinder]) -> TopoDS_Shape:
     outline = circle(body.diameter, (0.0, 0.0)) if isinstance(body, Cylinder) else Outline(body.outline)
     openings = [circle(bore.diameter, (0.0, 0.0)) for bore in bores]
     if isinstance(body, Prism):

@@ -33,6 +33,7 @@ from OCP.XCAFDoc import XCAFDoc_DocumentTool
 from slotwright.errors import SlotwrightError
 from slotwright.parts.hardware import Hardware
 from slotwright.parts.table import Table
+from slotwright.pieces.kernel import solids
 from slotwright.pieces.piece import Piece
 from slotwright.pieces.solid import Item, Solids
 
@@ -113,7 +114,7 @@ class _Document:
     def part(self, item: Item) -> TDF_Label:
         """Return the label of an item, adding it when it is new."""
         if item not in self._parts:
-            label = self._shapes.AddShape(self._solids[item].wrapped, False)
+            label = self._shapes.AddShape(self._solids[item], False)
             _name(label, _product(item))
             self._parts[item] = label
         return self._parts[item]
@@ -153,12 +154,12 @@ class _Document:
         for item in self._parts:
             shape, colour = self._solids[item], StepVisual_ColourRgb()
             colour.Init(_text(""), *_colour(item))
-            for solid in shape.Solids():
-                body = STEPConstruct.FindEntity_s(finder, solid.wrapped)
+            for solid in solids(shape):
+                body = STEPConstruct.FindEntity_s(finder, solid)
                 style = styles.AddStyle(body, styles.MakeColorPSA(body, colour, None, None, 0.0), None)
                 look = StepVisual_MechanicalDesignGeometricPresentationRepresentation()
                 items = StepRepr_HArray1OfRepresentationItem(1, 1, style)
-                look.Init(_text(""), items, styles.FindContext(shape.wrapped))
+                look.Init(_text(""), items, styles.FindContext(shape))
                 styles.Model().AddWithRefs(look)
 
 
