@@ -257,16 +257,18 @@ def _sub_record(parameter: Parameter, value: Any, here: Where) -> Any:
         assert parameter.record is not None  # noqa: S101  a record parameter always names its class
         return read(parameter.record, value, here)
     assert parameter.variants is not None  # noqa: S101  likewise
-    variants = {**parameter.variants(), **dict(here.more_kinds)}
+    always, more = parameter.variants(), dict(here.more_kinds)
     kind = value.get("kind")
     if kind is None:
-        raise here.error("has no kind", f"add kind = one of: {', '.join(variants)}")
-    if not isinstance(kind, str) or kind not in variants:
-        close = get_close_matches(str(kind)[:64], variants, n=1, cutoff=0.5)
-        remedy = f"did you mean {close[0]}?" if close else f"use one of: {', '.join(variants)}"
+        raise here.error("has no kind", f"add kind = one of: {', '.join((*always, *more))}")
+    record = (more.get(kind) or always.get(kind)) if isinstance(kind, str) else None
+    if record is None:
+        kinds = (*always, *more)
+        close = get_close_matches(str(kind)[:64], kinds, n=1, cutoff=0.5)
+        remedy = f"did you mean {close[0]}?" if close else f"use one of: {', '.join(kinds)}"
         problem = f"{shown(str(kind)[:80])!r} is no kind we can make"
         raise UnknownKindError(here.file, here.at("kind").key, problem, remedy)
-    return read(variants[kind], {key: item for key, item in value.items() if key != "kind"}, here)
+    return read(record, {key: item for key, item in value.items() if key != "kind"}, here)
 
 
 def _kind(value: Any) -> str:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from slotwright.fixtures.family import Family, Kinds
+from slotwright.fixtures.family import Family, Kinds, kind_of
 from slotwright.fixtures.layout import Work
 from slotwright.parts.supplies import DrawerFile, RackFile
 from slotwright.parts.table_file import TableFile
@@ -198,12 +198,12 @@ def content_id(design: Design) -> str:
     What the author chose counts, however it was written. A value that is the default does not, written out or not, so a
     later version's new key leaves the ids of old designs as they were; nor does what another shop is told in `sharing`.
     """
-    said = _said(design, design.unit, {cls: kind for kind, cls in _kinds().items()})
+    said = _said(design, design.unit, {type(fixture): kind_of(fixture) for fixture in design.fixture})
     said.pop("sharing", None)
     return hashlib.sha256(json.dumps(said, sort_keys=True, default=repr).encode()).hexdigest()[:10]
 
 
-def _said(value: Any, unit: str, kinds: Mapping[type[p.Record], str]) -> Any:
+def _said(value: Any, unit: str, kinds: Mapping[type[p.Record], str | None]) -> Any:
     """Return a record's values that are no defaults as plain data; its unit and a fixture's kind always count."""
     if isinstance(value, tuple):
         return [_said(item, unit, kinds) for item in value]
@@ -213,4 +213,5 @@ def _said(value: Any, unit: str, kinds: Mapping[type[p.Record], str]) -> Any:
     defaults = reading.defaults(type(value), unit)  # type: ignore[arg-type]  # the class is hashed, not its instance
     entries = [(key, item) for key, _, item in p.entries(value) if key == "unit" or item != defaults.get(key, _NEVER)]
     found = {key: _said(item, unit, kinds) for key, item in entries}
-    return {"kind": kinds[type(value)], **found} if type(value) in kinds else found
+    kind = kinds.get(type(value))
+    return found if kind is None else {"kind": kind, **found}

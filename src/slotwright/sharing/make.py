@@ -8,16 +8,19 @@ import sys
 from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import replace
-from multiprocessing import get_context
-from multiprocessing.connection import Connection
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from slotwright.drawings.sheet import Drawing
 from slotwright.errors import OutputError
-from slotwright.fixtures.layout import Layout
 from slotwright.sharing import lists
 from slotwright.sharing.output import Outbox
-from slotwright.sharing.set_up import SetUp
+
+if TYPE_CHECKING:
+    from multiprocessing.connection import Connection
+
+    from slotwright.drawings.sheet import Drawing
+    from slotwright.fixtures.layout import Layout
+    from slotwright.sharing.set_up import SetUp
 
 Files = dict[str, bytes]
 
@@ -74,7 +77,7 @@ def work_out(made: SetUp, paper: Callable[[SetUp], Files], *, beside: bool, tell
         paper: makes the paper work's files; a function of a module, so that another process can call it.
         beside, tell: as in `make`.
     """
-    if beside and "cadquery" not in sys.modules:
+    if beside and "OCP" not in sys.modules:
         return _beside(made, paper, tell)
     tell("drawing")
     files = paper(made)
@@ -84,6 +87,8 @@ def work_out(made: SetUp, paper: Callable[[SetUp], Files], *, beside: bool, tell
 
 def _beside(made: SetUp, paper: Callable[[SetUp], Files], tell: Callable[[str], None]) -> Files:
     """Do the paper work in a process of its own, which is ended as soon as its files are here."""
+    from multiprocessing import get_context
+
     context = get_context("spawn")
     papers, sender = context.Pipe(duplex=False)
     helper = context.Process(target=_send_papers, args=(sender, paper, made), daemon=True)

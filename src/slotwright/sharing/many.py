@@ -4,16 +4,17 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import Future, ProcessPoolExecutor, as_completed
-from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass
-from multiprocessing import get_context
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from slotwright.errors import DesignError, SlotwrightError
 from slotwright.fixtures.family import Family
 from slotwright.sharing.make import Files, leave_interrupts_to_parent, make
 from slotwright.sharing.set_up import SetUp, set_up
+
+if TYPE_CHECKING:
+    from concurrent.futures import Future
 
 MOST_AT_ONCE = 8
 """More processes than this cost more memory (about half a gigabyte each, for the CAD kernel) than they gain."""
@@ -92,6 +93,9 @@ def _beside(path: Path, job: Job, tell: Callable[[str], None]) -> tuple[Path, Ou
 
 def _in_processes(good: list[tuple[Path, Job]], workers: int, tell: Callable[[str], None]) -> dict[Path, Outcome]:
     """Make all; what was lost with a process that was ended from outside is tried once more."""
+    from concurrent.futures import ProcessPoolExecutor, as_completed
+    from multiprocessing import get_context
+
     done: dict[Path, Outcome] = {}
     tell(f"0 of {len(good)} made")
     for _ in range(2):
@@ -123,6 +127,8 @@ def say_nothing(step: str) -> None:
 
 def _outcome(path: Path, job: Job, future: Future[Files]) -> Outcome | None:
     """What became of one job; None when its process was ended from outside."""
+    from concurrent.futures.process import BrokenProcessPool
+
     try:
         return Outcome(path, job, future.result(), None)
     except SlotwrightError as error:
