@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cache
 from math import cos, hypot, radians, sin
 from typing import NamedTuple
 
-from slotwright.drawings import lettering
-from slotwright.drawings.placing import Box, Register, text_box
-from slotwright.drawings.sheet import Anchor, Line, Mark, Point, Stroke, Text, View
+from slotwright.drawings.hole_rims import Rim, Rims
+from slotwright.drawings.placing import Box, Register, crossing, marks_box
+from slotwright.drawings.revision_signs import tag_marks, tag_size
+from slotwright.drawings.sheet import Line, Mark, Point, Stroke, View
 from slotwright.drawings.style import Style
 from slotwright.drawings.views import reach
 from slotwright.pieces.hole_groups import TaggedHole
@@ -19,32 +19,14 @@ CLEAR = 0.8  # paper between a tag and anything else, mm; our choice
 APART = 0.6  # further clear paper between two tags, in heights of capitals; our choice
 HOPELESS = 12  # holes without a place, after which no more leaders are tried; our choice
 NEAR = (0.0, 1.0, 2.0)  # further distances from the hole at which no leader is needed, mm
-FAR = (4.0, 7.0, 10.0, 14.0, 18.0, 23.0, 28.0)  # with a leader
+PLAIN, JUST_PLAIN = 1.0, 0.5  # by how much a tag is to be nearer to its own hole than to any other, mm; our choice
+OFF = 0.05  # mm
+FAR = (4.0, 7.0, 10.0, 14.0, 18.0, 23.0, 28.0, 34.0, 41.0)  # with a leader
 QUARTERS = (45.0, 135.0, -45.0, -135.0)
-SLANTS = (25.0, 155.0, -25.0, -155.0, 65.0, 115.0, -65.0, -115.0)
-AROUND = (*QUARTERS, 20.0, 160.0, -20.0, -160.0, 70.0, 110.0, -70.0, -110.0)
-
-
-class _Rims:
-    """The holes of the plan on paper, to see which one stands nearest to a tag."""
-
-    def __init__(self, view: View, tagged: Sequence[TaggedHole]) -> None:
-        found = ((*view.to_paper((t.hole.x, t.hole.y)), max(reach(t.hole)) * view.scale) for t in tagged)
-        self._rims = sorted(found)
-        self._xs = [x for x, _, _ in self._rims]
-        self._widest = max((radius for _, _, radius in self._rims), default=0.0)
-
-    def nearest(self, box: Box, x: float, y: float, radius: float) -> bool:
-        """Say whether no other hole is nearer to the box than the one at x, y."""
-        own = _gap(box, x, y, radius)
-        near = own + self._widest
-        first, last = bisect_left(self._xs, box.x0 - near), bisect_right(self._xs, box.x1 + near)
-        return all(own <= _gap(box, *rim) + 1e-9 for rim in self._rims[first:last])
-
-
-def _gap(box: Box, x: float, y: float, radius: float) -> float:
-    """From a box to the rim of a hole."""
-    return hypot(max(box.x0 - x, 0.0, x - box.x1), max(box.y0 - y, 0.0, y - box.y1)) - radius
+SLANTS = (25.0, 155.0, -25.0, -155.0, 65.0, 115.0, -65.0, -115.0, 75.0, 105.0, -75.0, -105.0)
+AROUND = (*QUARTERS, 20.0, 160.0, -20.0, -160.0, 70.0, 110.0, -70.0, -110.0, 32.0, 148.0, -32.0, -148.0, 58.0, 122.0,
+          -58.0, -122.0)  # fmt: skip
+STEEP = (82.0, 98.0, -82.0, -98.0)  # so near to a hole's centre lines that they are tried last
 
 
 class _Try(NamedTuple):
@@ -61,9 +43,9 @@ def place_tags(
 
     The register takes in the tags. A hole without any free place stays without a tag.
     """
-    for height in (style.text, style.small):
-        trial = taken.copy()
-        marks, missing = _all_tags(view, tagged, trial, height, 0 if height > style.small else len(tagged))
+    for height, by in ((h, by) for h in (style.text, style.small) for by in (PLAIN, JUST_PLAIN)):
+        last = height == style.small and by == JUST_PLAIN
+        marks, missing = _all_tags(view, tagged, taken.copy(), height, by, len(tagged) if last else 0)
         if not missing:
             break
     taken.add(marks)
@@ -71,63 +53,93 @@ def place_tags(
 
 
 def _all_tags(
-    view: View, tagged: Sequence[TaggedHole], trial: Register, height: float, patience: int
+    view: View, tagged: Sequence[TaggedHole], trial: Register, height: float, by: float, patience: int
 ) -> tuple[list[Mark], int]:
-    """Return the tags of one height and how many found no place; give up when that is more than patience allows."""
+    """Return the tags of one height and how many found no place; give up when that is more than patience allows.
+
+    By is how much nearer to its own hole than to another a tag without a leader stands.
+    """
     marks: list[Mark] = []
     missing = 0
-    rims = _Rims(view, tagged)
-    for one in tagged:
-        spot = _spot(view, one, trial, rims, height, leaders=missing < HOPELESS)
+    leaders: list[tuple[Point, Point]] = []
+    rims = Rims(view, tagged)
+    for one, rim in zip(tagged, rims.all, strict=True):
+        tries = _tries(view, one, rim, height)
+        spot = _spot(tries, rim, rims, trial, by, leaders if missing < HOPELESS else None)
         if spot is None:
             missing += 1
             if missing > patience:
                 break
             continue
-        text = Text((spot.box.x0, spot.box.y0), one.tag, height, Anchor.LEFT)
-        leader = [] if spot.leader is None else [Stroke(spot.leader, Line.NOTE)]
-        trial.add(leader)
-        trial.add_box(text_box(text).grown(height * APART))
-        marks += [text, *leader]
+        shown = tag_marks(one, (spot.box.x0, spot.box.y0), height)
+        marks += shown
+        trial.add_box(marks_box(shown).grown(height * APART))
+        if spot.leader is not None:
+            leaders.append(spot.leader)
+            marks.append(Stroke(spot.leader, Line.NOTE))
+            trial.add(marks[-1:])
     return marks, missing
 
 
-def _spot(view: View, one: TaggedHole, taken: Register, rims: _Rims, height: float, *, leaders: bool) -> _Try | None:
-    """Return the nearest free place where no other hole is nearer; else one with a leader that crosses no text.
+def _spot(
+    tries: Iterable[_Try],
+    rim: Rim,
+    rims: Rims,
+    taken: Register,
+    by: float,
+    leaders: Sequence[tuple[Point, Point]] | None,
+) -> _Try | None:
+    """Return the nearest free place that is plain by itself; else one with a leader that crosses nothing of weight.
 
-    Where there is neither, a free place beside the hole must do, though another hole may be as near.
+    Args:
+        tries: places, the nearest first.
+        rim: of the hole itself.
+        rims: of all holes.
+        taken: what stands on the paper.
+        by: how much nearer a place without a leader is to be.
+        leaders: of other tags; None where no leader is to be tried.
     """
-    x, y = view.to_paper((one.hole.x, one.hole.y))
-    radius = max(reach(one.hole)) * view.scale
-    second: _Try | None = None
-    for attempt in _tries(view, one, height):
-        if attempt.leader is not None and not leaders:
-            break
+    for attempt in tries:
+        if attempt.leader is not None and leaders is None:
+            return None
         if not taken.free(attempt.box.grown(CLEAR)):
             continue
         if attempt.leader is None:
-            if rims.nearest(attempt.box, x, y, radius):
+            if rims.nearest(attempt.box, rim, by):
                 return attempt
-            second = second or attempt
-        elif taken.passable(*attempt.leader):
+        elif leaders is not None and _may_run(attempt.leader, rim, rims, taken, leaders):
             return attempt
-    return second
+    return None
 
 
-def _tries(view: View, one: TaggedHole, height: float) -> Iterable[_Try]:
+def _may_run(
+    leader: tuple[Point, Point], rim: Rim, rims: Rims, taken: Register, leaders: Sequence[tuple[Point, Point]]
+) -> bool:
+    """Say whether a leader starts at its own hole alone and runs over no lettering, no hole and no other leader."""
+    start, end = leader
+    out = _short_of(end, start, OFF)  # not from the very edge, on which the hole's own circle lies
+    foot = Box(*start, *start)
+    return (
+        taken.passable(out, end)
+        and rims.nearest(foot, rim, PLAIN)
+        and not rims.crossed(start, end, rim)
+        and not any(crossing(start, end, *other) for other in leaders)
+    )
+
+
+def _tries(view: View, one: TaggedHole, rim: Rim, height: float) -> Iterator[_Try]:
     hole = one.hole
     x, y = view.to_paper((hole.x, hole.y))
-    wide, high = lettering.width(one.tag, height), height
+    wide, high = tag_size(one, height)
     along, across = (part * view.scale for part in reach(hole))
-    near, around = _directions((*QUARTERS, *SLANTS)), _directions(AROUND)
     for far in NEAR:
         out = far + CLEAR + 0.3
-        for c, s in near:
+        for c, s in _directions((*QUARTERS, *SLANTS)):
             yield _Try(_box_at(x + (along + out) * c, y + (across + out) * s, c, s, wide, high), None)
-    for far in FAR:
-        for c, s in around:
-            box = _box_at(x + (along + far) * c, y + (across + far) * s, c, s, wide, high)
-            start = (x + (along + 0.3) * c, y + (across + 0.3) * s)
+    for far, turns in (*((far, AROUND) for far in FAR), *((far, STEEP) for far in FAR)):
+        for c, s in _directions(turns):
+            start = rim.foot(c, s)
+            box = _box_at(start[0] + far * c, start[1] + far * s, c, s, wide, high)
             end = (min(max(start[0], box.x0), box.x1), min(max(start[1], box.y0), box.y1))
             yield _Try(box, (start, _short_of(start, end, CLEAR)))
 
