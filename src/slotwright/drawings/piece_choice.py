@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
 
 from slotwright.drawings.arranging import Item, Spot, arrange, centred
 from slotwright.drawings.breaks import most_breaks
@@ -34,6 +35,10 @@ from slotwright.drawings.tables import Table
 from slotwright.drawings.view_group import ViewGroup
 from slotwright.findings import Finding
 from slotwright.pieces.piece import Piece
+from slotwright.pieces.script_piece import ScriptPiece
+
+if TYPE_CHECKING:
+    from slotwright.drawings.shapes.picture import Picture
 
 LEAST_THICKNESS = 4.0  # of the piece on paper, mm; our choice
 EASY_THICKNESS = 8.0  # of a long piece on paper, mm, at which it need not be broken to be read; our choice
@@ -43,6 +48,7 @@ ROOMIER = 4.0  # how much larger than needed a crowded piece may be drawn; our c
 LONG_TABLE = 40  # rows above which a table may go to a sheet of its own; our choice
 PICTURE_PARTS = (1.0, 0.8, 0.6, 0.5, 0.4, 0.3)  # size of the pictorial view, of the main scale
 LEAST_PICTURE = 60.0  # mm on paper; our choice
+LEAST_SHAPED_PICTURE = 45.0  # the same of a shaped piece
 
 
 def choose(piece: Piece, data: SheetData, style: Style) -> Choice:
@@ -104,6 +110,7 @@ class _Job:
         self._groups: dict[tuple[float, int, bool], ViewGroup | None] = {}
         self._estimates: dict[tuple[float, int], tuple[float, float]] = {}
         self._tables: dict[bool, tuple[tuple[tuple[Table, ...], ...], ...]] = {}
+        self._drawn: Picture | None = None
 
     def group(self, scale: float, breaks: int, detailed: bool) -> ViewGroup | None:
         key = scale, breaks, detailed
@@ -192,7 +199,7 @@ class _Job:
         others = [*fixed, *(spot.box for spot in spots[1:])]
         seen = [*others, spots[0].box]
         details = [d.moved_to(s.box) for d, s in zip(group.details, spots[1 + len(tables) :], strict=False)]
-        picture = () if self.shaped else _picture(self.piece, scale, area, seen, style)
+        picture = self._picture(scale, area, seen)
         home = centred(area, spots[0].box, [*others, *(p.box for p in picture)])
         return Choice(
             paper=paper,
@@ -205,21 +212,37 @@ class _Job:
             stops=PlacedWords(words=self.stops, box=spots[-2].box) if self.stops else None,
         )
 
+    def _picture(self, scale: float, area: Box, taken: Sequence[Box]) -> tuple[ViewGroup, ...]:
+        """Return the pictorial view in the largest size for which there is room left, or nothing."""
+        for part in PICTURE_PARTS:
+            size = self._picture_size(scale * part)
+            if size is None or size[0] < (LEAST_SHAPED_PICTURE if self.shaped else LEAST_PICTURE):
+                break
+            spots = arrange(area, taken, [Item((size,), "upper right")])
+            if spots is not None:
+                drawn = self._picture_group(scale * part)
+                return (drawn.moved_to(centred(area, spots[0].box, taken)),)
+        return ()
+
+    def _picture_size(self, scale: float) -> tuple[float, float] | None:
+        if isinstance(self.piece, ScriptPiece):
+            return None
+        return self._seen().size(scale, self.style) if self.shaped else picture_size(self.piece, scale, self.style)
+
+    def _picture_group(self, scale: float) -> ViewGroup:
+        return self._seen().group(scale, self.style) if self.shaped else picture_group(self.piece, scale, self.style)
+
+    def _seen(self) -> Picture:
+        """The picture of a shaped piece, drawn when there may be room for it."""
+        if self._drawn is None:
+            from slotwright.drawings.shapes.picture import shaped_picture  # numpy would slow the start of plain bars
+
+            self._drawn = shaped_picture(self.piece)
+        return self._drawn
+
 
 def _placed(every: Sequence[tuple[Table, ...]], spot: Spot) -> PlacedTable:
     return PlacedTable(parts=every[spot.variant], box=spot.box)
-
-
-def _picture(piece: Piece, scale: float, area: Box, taken: Sequence[Box], style: Style) -> tuple[ViewGroup, ...]:
-    """Return the pictorial view in the largest size for which there is room left, or nothing."""
-    for part in PICTURE_PARTS:
-        size = picture_size(piece, scale * part, style)
-        if size[0] < LEAST_PICTURE:
-            break
-        spots = arrange(area, taken, [Item((size,), "upper right")])
-        if spots is not None:
-            return (picture_group(piece, scale * part, style).moved_to(centred(area, spots[0].box, taken)),)
-    return ()
 
 
 def about(piece: Piece, findings: Iterable[Finding]) -> list[Finding]:
