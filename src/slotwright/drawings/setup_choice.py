@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import product
 
 from slotwright.drawings.arranging import Item, arrange, centred
@@ -80,18 +80,31 @@ class _Job:
         self.boxes = [piece_box(placed) for placed in layout.pieces]
         self._plans: dict[float, ViewGroup] = {}
         self._sections: dict[float, tuple[ViewGroup, ...]] = {}
+        self._settings: dict[float, ViewGroup] = {}
 
     def plan(self, scale: float) -> ViewGroup:
         if scale not in self._plans:
             self._plans[scale] = setup_plan(self.layout, self.items, scale, self.style)
         return self._plans[scale]
 
-    def sections(self, scale: float) -> tuple[ViewGroup, ...]:
+    def enlarged(self, scale: float, setting: float) -> tuple[ViewGroup, ...]:
+        """Return the sections at bolts at one scale, and at another the part of the plan with the gauge lengths."""
         if scale not in self._sections:
             drawn = (bolt_group(self.layout, joint, self.items, scale, self.style) for joint in self.joints)
-            gauges = (gauge_group(self.layout, scale, self.style),) if self.layout.gauges else ()
-            self._sections[scale] = (*drawn, *gauges)
-        return self._sections[scale]
+            self._sections[scale] = tuple(drawn)
+        if not self.layout.gauges:
+            return self._sections[scale]
+        if setting not in self._settings:
+            self._settings[setting] = gauge_group(self.layout, setting, self.style)
+        return *self._sections[scale], self._settings[setting]
+
+    def _enlargements(self, scale: float) -> Iterator[tuple[float, float]]:
+        """Yield scales for sections and gauge lengths, the larger ones first; lengths may have to do with less."""
+        further = (one for one in preferred_scales(self.style) if scale < one < min(SECTION_SCALES))
+        for size in (size for size in SECTION_SCALES if size > scale):
+            yield size, size
+        if self.layout.gauges and scale < min(SECTION_SCALES):
+            yield from ((min(SECTION_SCALES), setting) for setting in further)
 
     def fit(self, paper: Format, scale: float, least: float, *, whole: bool) -> Choice | None:
         if scale > 1.0 or not self._worth_trying(paper, scale, least):
@@ -99,8 +112,11 @@ class _Job:
         plan, area = self.plan(scale), room(paper)
         if (whole and not plan.complete) or plan.box.width > area.width or plan.box.height > area.height:
             return None
-        for size in SECTION_SCALES:
-            if size > scale and (found := self._place(paper, scale, self.sections(size))) is not None:
+        for sizes in self._enlargements(scale):
+            drawn = self.enlarged(*sizes)
+            if whole and not all(one.complete for one in drawn):
+                continue
+            if (found := self._place(paper, scale, drawn)) is not None:
                 return found
         enlarged = bool(self.joints or self.layout.gauges)
         return None if enlarged and scale < max(SECTION_SCALES) else self._place(paper, scale, ())

@@ -22,6 +22,7 @@ from slotwright.fixtures.layout import Gauge, Layout
 
 AROUND = 8.0  # paper shown round what the detail is about, mm; our choice
 NEAR = 20.0  # what lies this near to a gauge is shown whole, mm; our choice
+TIGHT = 1.2  # clear paper round a text where its own height cannot be had, mm; our choice
 ROUND_END = 2.0  # paper kept free of texts round the ends of all gauges, mm; our choice
 OFFSETS = tuple(4.0 + 3.0 * n for n in range(40))  # of the dimension line from the length itself, mm on paper
 
@@ -47,7 +48,7 @@ def gauge_group(layout: Layout, scale: float, style: Style) -> ViewGroup:
     for number, y in enumerate(layout.table.slot_centres, start=1):
         if shown.y0 < y * scale < shown.y1:
             marks.append(Text((shown.x1 + style.text_gap, y * scale), f"SLOT {number}", style.text, middle=True))
-    found = _gauge_dimensions(view, layout, shown, taken, style)
+    found, free = _gauge_dimensions(view, layout, taken, style)
     seen = union([shown, *(mark_box(mark) for one in found for mark in one.marks)]).grown(1.0)
     right = seen.x1 - shown.x1
     marks = [replace(mark, at=(mark.at[0] + right, mark.at[1])) for mark in marks if isinstance(mark, Text)]
@@ -55,7 +56,7 @@ def gauge_group(layout: Layout, scale: float, style: Style) -> ViewGroup:
     middle = ((seen.x0 + seen.x1) / 2.0, seen.y0 - 2.2 * style.text)
     marks.append(Text(middle, title, style.text, Anchor.CENTRE))
     view = replace(view, dimensions=tuple(found), frame=(seen.x0, seen.y0, seen.x1, seen.y1))
-    return ViewGroup(views=(view,), marks=tuple(marks), box=union([seen, *map(mark_box, marks)]))
+    return ViewGroup(views=(view,), marks=tuple(marks), box=union([seen, *map(mark_box, marks)]), complete=free)
 
 
 def _region(layout: Layout) -> Box:
@@ -66,21 +67,36 @@ def _region(layout: Layout) -> Box:
     return union([ends, *(box for box in boxes if box.meets(ends.grown(NEAR)))])
 
 
-def _gauge_dimensions(view: View, layout: Layout, shown: Box, taken: Register, style: Style) -> list[Dimension]:
-    """The gauge lengths as aligned dimensions where nothing else stands; the register takes them in."""
+def _gauge_dimensions(view: View, layout: Layout, taken: Register, style: Style) -> tuple[list[Dimension], bool]:
+    """The gauge lengths as aligned dimensions, and whether they stand free of all else.
+
+    Each takes the nearest place that is left. What comes first hinders the others, so orders are tried: the short ones
+    first, as listed, the long ones first.
+    """
+    listed = [(number, gauge) for number, gauge in enumerate(layout.gauges, 1) if gauge.length >= 1e-6]
+    short = sorted(listed, key=lambda one: one[1].length)
+    tried = [_in_order(view, layout, order, taken.copy(), style) for order in (short, listed, short[::-1])]
+    return next((one for one in tried if one[1]), tried[0])
+
+
+def _in_order(
+    view: View, layout: Layout, gauges: Sequence[tuple[int, Gauge]], taken: Register, style: Style
+) -> tuple[list[Dimension], bool]:
     found: list[Dimension] = []
+    free = True
     ends = [view.to_paper(end) for gauge in layout.gauges for end in (gauge.start, gauge.end)]
-    for number, gauge in enumerate(layout.gauges, 1):
-        if gauge.length < 1e-6:
-            continue
+    for number, gauge in gauges:
         name = gauge_name(number)
-        one = _free(view, gauge, name, ends, found, taken, style) or next(_tries(view, gauge, name, style))
+        one = _free(view, gauge, name, ends, found, taken, style, style.text)
+        if one is None:
+            free, tight = False, _free(view, gauge, name, ends, found, taken, style, TIGHT)
+            one = tight or next(_tries(view, gauge, name, style))
         found.append(one)
         taken.add(one.marks)
         for mark in one.marks:
             if isinstance(mark, Text):
                 taken.add_box(text_box(mark).grown(style.text))
-    return found
+    return found, free
 
 
 def _free(
@@ -91,19 +107,19 @@ def _free(
     others: Sequence[Dimension],
     taken: Register,
     style: Style,
+    clear: float,
 ) -> Dimension | None:
-    """The nearest place where the text is clear of everything and no line crosses a text or another gauge."""
-    for clear in (style.text, 1.2):
-        for one in _tries(view, gauge, name, style):
-            texts = [mark for mark in one.marks if isinstance(mark, Text)]
-            boxes = [text_box(text).grown(clear) for text in texts]
-            if not all(taken.free(box) for box in boxes):
-                continue
-            if any(box.grown(ROUND_END).cut_by(end, (end[0] + 0.01, end[1])) for box in boxes for end in ends):
-                continue
-            parts = [part for mark in one.marks if isinstance(mark, Stroke) for part in pairwise(mark.points)]
-            if all(_passes(a, b, taken) for a, b in parts) and not _crossed(one, others):
-                return one
+    """The nearest place where the text is so far clear of everything and no line crosses a text or another gauge."""
+    for one in _tries(view, gauge, name, style):
+        texts = [mark for mark in one.marks if isinstance(mark, Text)]
+        boxes = [text_box(text).grown(clear) for text in texts]
+        if not all(taken.free(box) for box in boxes):
+            continue
+        if any(box.grown(ROUND_END).cut_by(end, (end[0] + 0.01, end[1])) for box in boxes for end in ends):
+            continue
+        parts = [part for mark in one.marks if isinstance(mark, Stroke) for part in pairwise(mark.points)]
+        if all(_passes(a, b, taken) for a, b in parts) and not _crossed(one, others):
+            return one
     return None
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from itertools import pairwise
 from math import ceil
 
 from slotwright.drawings import lettering
@@ -38,9 +39,9 @@ def setup_plan(layout: Layout, items: dict[str, int], scale: float, style: Style
     found = [*_slot_places(view, layout, reach, style), *_piece_places(view, layout, reach, style)]
     _take(taken, found, style)
     lines.add(found)
-    marks = _slot_numbers(view, layout, reach, taken, style)
-    taken.add(marks)
     _keep_size_lines(view, layout, taken, lines)
+    marks, numbered = _slot_numbers(view, layout, reach, taken, style)
+    taken.add(marks)
     beyond, free = overhang_dimensions(view, layout, taken, lines, style)
     found += beyond
     front = front_words(view, layout, taken, style)
@@ -55,7 +56,7 @@ def setup_plan(layout: Layout, items: dict[str, int], scale: float, style: Style
     balloons = _piece_balloons(view, layout, items, taken, style)
     marks += (mark for drawn in balloons for mark in drawn)
     view = replace(view, dimensions=(*found, *size))
-    complete = free and bool(front) and (bool(name) or layout.work is None or layout.work.size is None)
+    complete = free and numbered and bool(front) and (bool(name) or layout.work is None or layout.work.size is None)
     return ViewGroup(
         views=(view,),
         marks=tuple(marks),
@@ -80,24 +81,52 @@ def _take(taken: Register, dimensions: Iterable[Dimension], style: Style) -> Non
         taken.keep_clear(dimension.marks, style.text)
 
 
-def _slot_numbers(view: View, layout: Layout, reach: Box, taken: Register, style: Style) -> list[Mark]:
-    """Number the slots at their right ends; a line goes to each label that had to move."""
+def _slot_numbers(view: View, layout: Layout, reach: Box, taken: Register, style: Style) -> tuple[list[Mark], bool]:
+    """Number the slots at their right ends; say whether every number stands free.
+
+    They stand in a column each beside its slot; where slots are too narrow for that in two columns by turns, else
+    spread out. A line goes to each that does not stand at its slot.
+    """
     centres = [y * view.scale for y in layout.table.slot_centres]
-    places = spread(centres, 1.6 * style.text)
-    gap, end = style.text_gap, layout.table.length * view.scale + style.centre_overrun
+    end = layout.table.length * view.scale + style.centre_overrun
+    aside = lettering.width(f"SLOT {len(centres)}", style.text) + style.text
+    for places, turns in ((centres, (0.0,)), (centres, (0.0, aside)), (spread(centres, 1.6 * style.text), (0.0,))):
+        marks, free = _numbered(centres, places, turns, end, reach, taken.copy(), style)
+        if free:
+            break
+    return marks, free
+
+
+def _numbered(
+    centres: Sequence[float],
+    places: Sequence[float],
+    turns: Sequence[float],
+    end: float,
+    reach: Box,
+    taken: Register,
+    style: Style,
+) -> tuple[list[Mark], bool]:
+    """Number slots at these heights, by turns so far aside; the register takes the numbers in."""
+    gap = style.text_gap
     steps = ceil(max(0.0, reach.x1 - end) / LABEL_STEP) + 1
     apart = [end + 2.0 * (gap + style.text) + n * LABEL_STEP for n in range(steps)]
     marks: list[Mark] = []
+    free = True
     for number, (centre, y) in enumerate(zip(centres, places, strict=True), start=1):
-        near = [] if abs(centre - y) > STRAY else [end + gap]
-        for x in (*near, *apart):
+        aside = turns[number % len(turns)]
+        near = [] if abs(centre - y) > STRAY else [end + gap + aside]
+        for x in (*near, *(x + aside for x in apart)):
             text = Text((x, y), f"SLOT {number}", style.text, Anchor.LEFT, 0.0, True)
-            if taken.free(text_box(text).grown(STRAY)):
+            tie = ((end + gap, centre), (x - 2.0 * gap, y), (x - gap, y)) if x > end + gap else ()
+            clear = all(taken.passable(a, b) for a, b in pairwise(tie))
+            if clear and taken.free(text_box(text).grown(STRAY)):
                 break
-        if x > end + gap:
-            marks.append(Stroke(((end + gap, centre), (x - 2.0 * gap, y), (x - gap, y)), Line.NOTE))
-        marks.append(text)
-    return marks
+        else:
+            free = False
+        drawn: tuple[Mark, ...] = (Stroke(tie, Line.NOTE), text) if tie else (text,)
+        taken.add(drawn)
+        marks += drawn
+    return marks, free
 
 
 def _slot_places(view: View, layout: Layout, reach: Box, style: Style) -> tuple[Dimension, ...]:
