@@ -1,13 +1,16 @@
-"""Start-up: help, version, a check and an error against the imports they cannot do without."""
+"""Start-up: help, version, a check and an error against the imports they cannot do without; then a check by itself."""
 
 from __future__ import annotations
 
+import statistics
 import sys
 import tempfile
+import time
 from collections.abc import Iterator
 from pathlib import Path
 
 from benchmarks.timing import Claim, in_turn
+from slotwright.sharing.set_up import set_up
 
 DESIGN = "fixtures/bonnet-outriggers.toml"
 
@@ -28,3 +31,15 @@ def claims() -> Iterator[Claim]:
     yield Claim("`--version` / `import click`", version / click, 1.5)
     yield Claim("`check` of a good design / `import numpy, pint`", check / base, 2.0)
     yield Claim("an error in a file / `import numpy, pint`", error / base, 2.0)
+    slowest, name = max((_own_time(path), path.stem) for path in sorted(Path("fixtures").glob("*.toml")))
+    yield Claim("`check` of any demo after imports, seconds", slowest, 0.06, note=f"the slowest: {name}")
+
+
+def _own_time(design: Path) -> float:
+    """Median time of solving and checking a design once all is loaded, seconds."""
+    times = []
+    for _ in range(6):
+        start = time.perf_counter()
+        set_up(design)
+        times.append(time.perf_counter() - start)
+    return statistics.median(times[1:])
