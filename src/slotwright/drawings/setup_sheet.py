@@ -68,7 +68,7 @@ def _fields(layout: Layout, data: SheetData, style: Style, chosen: Choice) -> Ti
         material=layout.table.title,
         stock=f"{len(layout.table.slot_centres)} {times(style)} {slot}",
         quantity=str(len(layout.joints)),
-        mass=sizes.say(sum(placed.piece.mass for placed in layout.pieces), "kg", style.unit),
+        mass=sizes.say(sum(placed.piece.mass for placed in layout.pieces), "kg", style.unit) if layout.pieces else "",
         heads=("Machine table", "T-slots", "Bolts", "Mass of pieces"),
         tolerances=(),
     )
