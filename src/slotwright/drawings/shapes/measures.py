@@ -22,6 +22,7 @@ from slotwright.pieces.metal import Metal
 from slotwright.pieces.outline import Outline
 from slotwright.pieces.segment import Point, Segment
 
+STRAY = 0.01  # how far the short sides that stand for an arc leave it, mm
 PLACES = 2  # decimals of outer sizes, as for bars
 Span = tuple[float, float]
 _NOTHING: Mapping[int, str] = {}
@@ -52,9 +53,11 @@ def measure_outline(panel: Panel, outline: Outline) -> list[Wish]:
     if reading.form is Form.OBROUND or reading.form is Form.RECTANGLE:
         return [*_length_and_width(outline, reading, ("<>", PLACES), ("<>", PLACES))]
     if reading.form is Form.FREE:
-        u, v = (x0 + x1) / 2.0, (y0 + y1) / 2.0
-        return [Wish(False, x0, x1, (v, v), (v, v), Side.TOP, "(<>)", PLACES),
-                Wish(True, y0, y1, (u, u), (u, u), Side.RIGHT, "(<>)", PLACES)]  # fmt: skip
+        rim = outline.facets(STRAY)
+        left, right = (_span(rim, 0, x, 2.0 * STRAY) for x in (x0, x1))
+        front, back = (_span(rim, 1, y, 2.0 * STRAY) for y in (y0, y1))
+        return [Wish(False, x0, x1, left, right, Side.TOP, "(<>)", PLACES),
+                Wish(True, y0, y1, front, back, Side.RIGHT, "(<>)", PLACES)]  # fmt: skip
     wishes = [*_across(reading, outline, 0), *_across(reading, outline, 1)]
     if reading.vee is not None:
         vee = reading.vee
@@ -104,8 +107,8 @@ def _across(reading: Reading, outline: Outline, axis: int) -> Iterator[Wish]:
         yield Wish(upright, values[0], value, spans[values[0]], spans[value], side, "<>", places)
 
 
-def _span(corners: Sequence[Point], axis: int, value: float) -> Span:
-    across = [point[1 - axis] for point in corners if abs(point[axis] - value) < 2e-5]
+def _span(corners: Sequence[Point], axis: int, value: float, near: float = 2e-5) -> Span:
+    across = [point[1 - axis] for point in corners if abs(point[axis] - value) < near]
     return min(across), max(across)
 
 

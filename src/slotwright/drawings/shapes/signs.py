@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import pairwise
 
 from slotwright.drawings.dimensioning import Side, arrow, line
 from slotwright.drawings.piece_signs import SECTION_LETTER, UP, origin_symbol
@@ -11,10 +12,11 @@ from slotwright.drawings.shapes.crossing import tight_box
 from slotwright.drawings.shapes.panel import Panel
 from slotwright.drawings.shapes.patterns import Origin
 from slotwright.drawings.shapes.seen import Plane, shown
-from slotwright.drawings.sheet import Anchor, Fill, Line, Mark, Point, Stroke, Text
+from slotwright.drawings.sheet import Anchor, Fill, Line, Mark, Point, Stroke, Text, on_paper
 from slotwright.drawings.symbols import datum
 from slotwright.pieces.faces import Face
 
+ON_EDGE = 0.01  # mm on paper
 TALL_ORIGIN = 32.0  # a section plane lower than this would meet the origin symbol, mm on paper
 ON_CENTRE = "SECTION ON THE CENTRE LINE"
 TITLES = {
@@ -87,15 +89,29 @@ def datum_marks(panel: Panel, origin: Origin) -> list[Mark]:
     """Return the datum symbols this view carries: A on the bottom face, B and C on edges or on the centre lines."""
     core, over = panel.core, panel.style.centre_overrun
     if panel.face is Face.FRONT:
-        return _free(panel, Side.BOTTOM, "A", [(x, core.y0) for x in _along(core.x0, core.x1)])
+        return _free(panel, Side.BOTTOM, "A", [(x, core.y0) for x in _along(*_edge(panel, Side.BOTTOM))])
     if panel.face is not Face.TOP:
         return []
     if origin.middle:
         u, v = panel.view.to_paper((origin.x, origin.y))
         return [*_free(panel, Side.LEFT, "B", [(core.x0 - over, v)]),
                 *_free(panel, Side.BOTTOM, "C", [(u, core.y0 - over)])]  # fmt: skip
-    return [*_free(panel, Side.BOTTOM, "B", [(x, core.y0) for x in _along(core.x0, core.x1)]),
-            *_free(panel, Side.LEFT, "C", [(core.x0, y) for y in _along(core.y0, core.y1)])]  # fmt: skip
+    return [*_free(panel, Side.BOTTOM, "B", [(x, core.y0) for x in _along(*_edge(panel, Side.BOTTOM))]),
+            *_free(panel, Side.LEFT, "C", [(core.x0, y) for y in _along(*_edge(panel, Side.LEFT))])]  # fmt: skip
+
+
+def _edge(panel: Panel, side: Side) -> tuple[float, float]:
+    """From where to where the longest edge on a side of the view runs; the whole side where there is none."""
+    core, along = panel.core, 0 if side.upright else 1
+    low = core[1 - along]
+    found = [(0.0, core[along], core[along + 2])]
+    for mark in on_paper(panel.view):
+        if isinstance(mark, Stroke) and mark.line is Line.OUTLINE:
+            for a, b in pairwise((*mark.points, mark.points[0]) if mark.closed else mark.points):
+                if abs(a[1 - along] - low) < ON_EDGE and abs(b[1 - along] - low) < ON_EDGE:
+                    start, end = sorted((a[along], b[along]))
+                    found.append((end - start, start, end))
+    return max(found)[1:]
 
 
 def _along(low: float, high: float) -> Iterator[float]:
