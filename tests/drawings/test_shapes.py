@@ -392,6 +392,14 @@ def test_a_countersink_is_called_out() -> None:
     assert "⌵⌀.500 X 82°" in texts(sheets(SLOT_KEY, ASME))
 
 
+def test_names_that_are_no_run_of_numbers_say_their_size_by_a_number() -> None:
+    """A1 to G5 would be read as all 35 places of the grid, though other sizes may stand among them."""
+    written = Counter(texts(sheets(GRID)))
+    assert written["SIZE NO. 1"] == written["SIZE NO. 2"] == 1
+    assert not [text for text in written if " - G" in text]
+    assert written["SIZE NO."] >= 1
+
+
 def test_side_holes_are_located_in_their_own_table() -> None:
     rows = texts(sheets(FENCE))
     # x -120, 0, 120 from the middle of 300; z 20 above the bottom face

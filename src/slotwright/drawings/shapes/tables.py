@@ -43,7 +43,18 @@ def shaped_tables(piece: Piece, style: Style) -> tuple[Table, ...]:
         return tuple(tables)
     if sum(len(group.holes) for group in level) <= SHORT:
         return (*tables, _combined("HOLE TABLE", ("X", "Y"), level, circles, origin, style))
-    return (*tables, _sizes(level, style), _positions(level, circles, origin, style))
+    numbered = any(not _in_a_row(group) for group in level)
+    return (*tables, _sizes(level, numbered, style), _positions(level, circles, origin, numbered, style))
+
+
+def _in_a_row(group: HoleGroup) -> bool:
+    """Say whether a group's tags are all those from its first to its last; a hole's own name need not be one."""
+    first = group.holes[0].tag
+    letter = first.rstrip("0123456789")
+    if not letter or letter == first:
+        return False
+    start = int(first.removeprefix(letter))
+    return [one.tag for one in group.holes] == [f"{letter}{start + n}" for n in range(len(group.holes))]
 
 
 def _heads(names: tuple[str, str], polar: bool) -> list[Column]:
@@ -88,24 +99,28 @@ def _place_cells(
     return [tuple(column) for column in zip(*rows, strict=True)]
 
 
-def _sizes(groups: Sequence[HoleGroup], style: Style) -> Table:
+def _sizes(groups: Sequence[HoleGroup], numbered: bool, style: Style) -> Table:
+    """Each size once with its tags, or with the number that the table of positions has beside them."""
     columns = (Column("HOLES", merged=True), Column("SIZE", Anchor.LEFT, merged=True), Column("DEPTH", merged=True),
                Column("QTY", merged=True))  # fmt: skip
     blocks = []
-    for group in groups:
+    for number, group in enumerate(groups, start=1):
         sizes, depths = size_cells(group.size, style)
         first, last = group.holes[0].tag, group.holes[-1].tag
-        tags = first if first == last else f"{first} - {last}"
+        tags = f"SIZE NO. {number}" if numbered else first if first == last else f"{first} - {last}"
         blocks.append(Block(((tags,), sizes, depths, (str(len(group.holes)),))))
     return Table("HOLE SIZES", columns, tuple(blocks))
 
 
-def _positions(groups: Sequence[HoleGroup], circles: Sequence[BoltCircle], origin: Origin, style: Style) -> Table:
+def _positions(
+    groups: Sequence[HoleGroup], circles: Sequence[BoltCircle], origin: Origin, numbered: bool, style: Style
+) -> Table:
     more = MoreColumns.of(groups)
-    columns = (*_heads(("X", "Y"), bool(circles)), *more.columns)
+    columns = (*_heads(("X", "Y"), bool(circles)), *([Column("SIZE NO.")] if numbered else []), *more.columns)
     blocks = []
-    for group in groups:
-        cells = [*_place_cells(group, circles, origin, style), *more.cells(group)]
+    for number, group in enumerate(groups, start=1):
+        numbers = [(str(number),) * len(group.holes)] if numbered else []
+        cells = [*_place_cells(group, circles, origin, style), *numbers, *more.cells(group)]
         blocks.append(Block(tuple(cells)))
     start = "CENTRE" if origin.central else "DATUM CORNER"
     return Table(f"HOLE POSITIONS FROM THE {start}", columns, tuple(blocks))
