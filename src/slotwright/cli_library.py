@@ -21,7 +21,7 @@ STOPPED = 3
 @click.option("--unit", type=click.Choice(["mm", "in"]), help="Unit of the new design; else it goes with the table.")
 @click.option("--to", type=click.Path(path_type=Path), help="The new design file; else DESIGN-TABLE.toml beside it.")
 @click.option("--trial", is_flag=True, help="Only report; write nothing.")
-@click.option("--make", "make_too", is_flag=True, help="Make the new drawings too, with the changes noted on them.")
+@click.option("--make", "make_too", is_flag=True, help="Make the new drawings too, with the changes marked on them.")
 @click.option("--json", "as_json", is_flag=True, help="Print the report as JSON.")
 def refit(
     design: Path,
@@ -81,13 +81,13 @@ def _make(done: Refit, target: Path, as_json: bool) -> None:
     from slotwright.cli import _shown
     from slotwright.progress import Progress
     from slotwright.sharing.make import make
-    from slotwright.sharing.refit_report import marked
+    from slotwright.sharing.refit_marks import marked
 
     folder = done.new.root / "drawings" / target.stem
     with Progress(target.stem) as tell:
         files = make(marked(done), folder, _shown(folder), beside=True, tell=tell)
     if not as_json:
-        click.echo(f"{_shown(folder)}: {len(files)} files, the changes noted on the drawings")
+        click.echo(f"{_shown(folder)}: {len(files)} files, the changes marked on the drawings")
 
 
 def _all_tables(path: Path, as_json: bool) -> None:

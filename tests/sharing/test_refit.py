@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import difflib
 import json
 import os
@@ -9,18 +10,24 @@ import re
 import subprocess
 import sys
 import time
+from dataclasses import dataclass
+from io import StringIO
 from itertools import combinations
 from pathlib import Path
 from random import Random
+from typing import Any
 
+import ezdxf
 import pytest
 
+from slotwright.drawings.proof import proof
 from slotwright.errors import DesignError
 from slotwright.sharing.compare import Comparison, compare
 from slotwright.sharing.make import paper_files
 from slotwright.sharing.refit import Refit, refit, write_refit
 from slotwright.sharing.refit_choices import nearest_slots
-from slotwright.sharing.refit_report import marked, refit_data, refit_lines
+from slotwright.sharing.refit_marks import marked, next_index
+from slotwright.sharing.refit_report import refit_data, refit_lines
 from slotwright.sharing.refit_tables import fits, matrix_lines, together
 from slotwright.sharing.set_up import set_up
 from slotwright.sharing.starters import starter
@@ -215,8 +222,87 @@ def test_changes_stand_on_the_drawing(tmp_path: Path) -> None:
     done = refit(lay_out(tmp_path), ("inch-mill",))
     svg = paper_files(marked(done))["bar.svg"].decode()
     assert "LENGTH" not in svg  # it is given as 300 mm and stays so
-    for words in ("REFITTED FROM TABLE mill TO", "NO MORE THERE", done.old.content_id):
+    for words in ("REFITTED FROM TABLE mill", "inch-mill", "NO MORE THERE", done.old.content_id):
         assert words in svg.replace("\u00a0", " "), words
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """What a DXF file says: where texts stand, and the corners of triangles drawn in three lines."""
+
+    texts: list[tuple[str, float, float]]
+    triangles: list[list[tuple[float, float]]]
+
+    @classmethod
+    def of(cls, data: bytes) -> Sheet:
+        document: Any = ezdxf.read(StringIO(data.decode()))  # type: ignore[attr-defined]  # not listed as public
+        paper = document.layout("Sheet 1")
+        texts = [(one.dxf.text, *one.get_placement()[1].vec2) for one in paper.query("TEXT")]
+        rings = [[(x, y) for x, y, *_ in one.get_points()] for one in paper.query("LWPOLYLINE") if one.closed]
+        return cls(texts, [ring for ring in rings if len(ring) == 3])
+
+    def marked_tags(self, index: str) -> list[str]:
+        """The text that stands nearest to the left of each triangle that holds the index."""
+        found = []
+        for ring in self.triangles:
+            (x0, y0), (x1, _) = ring[0], ring[1]
+            holds = [t for t, x, y in self.texts if x0 < x < x1 and y0 < y < ring[2][1]]
+            assert holds == [index]
+            left = [(x0 - x, t) for t, x, y in self.texts if abs(y - y0) < 0.1 and x < x0]
+            found.append(min(left)[1])
+        return sorted(found)
+
+
+@pytest.mark.parametrize("to", ["inch-mill", "near"])
+def test_a_sign_of_the_revision_stands_beside_each_changed_hole_alone(to: str, tmp_path: Path) -> None:
+    path = lay_out(tmp_path)
+    table(tmp_path, "near", "14 mm", "number = 4\npitch = '63.5 mm'")
+    done = refit(path, (to,))
+    changed = [move.new.tag for move in compare(done.old, done.new).changed_holes if move.new is not None]
+    stay = [move.new.tag for move in compare(done.old, done.new).holes if move.stays and move.new is not None]
+    assert changed
+    assert stay
+    files = paper_files(marked(done))
+    assert Sheet.of(files["bar.dxf"]).marked_tags("A") == sorted(changed)
+    rows = list(csv.DictReader(StringIO(files["bar-holes.csv"].decode())))
+    assert [row["tag"] for row in rows if row["revision"] == "A"] == sorted(changed)
+    assert {row["tag"] for row in rows if not row["revision"]} == set(stay)
+    for name in ("bar.dxf", "set-up.dxf"):
+        assert proof(files[name]) == ()
+
+
+def test_a_drawing_that_is_not_refitted_has_no_signs(tmp_path: Path) -> None:
+    files = paper_files(set_up(lay_out(tmp_path)))
+    assert Sheet.of(files["bar.dxf"]).triangles == []
+    assert b"revision" not in files["bar-holes.csv"]
+
+
+def test_a_refit_is_the_revision_after_the_last_and_leaves_the_design_as_it_is(tmp_path: Path) -> None:
+    rows = '[drawing]\n[[drawing.revisions]]\nindex = "B"\ntext = "Second holes"\n\n[[fixture]]\n'
+    done = refit(lay_out(tmp_path, DESIGN.replace("[[fixture]]\n", rows, 1)), ("inch-mill",))
+    made = marked(done)
+    assert [one.index for one in made.design.drawing.revisions] == ["B", "C"]
+    assert {hole.revised for hole in made.pieces[0].holes} <= {"", "C"}
+    assert made.content_id == done.new.content_id
+    assert b"REFITTED" not in done.text
+
+
+@pytest.mark.parametrize(
+    ("last", "following"),
+    [
+        pytest.param("", "A", id="first"),
+        pytest.param("A", "B", id="letter"),
+        # ASME Y14.35: I, O, Q, S, X and Z are not used; AA comes when the single letters are used up (from memory)
+        *(pytest.param(a, b, id=f"ASME-Y14.35-{a}") for a, b in (("H", "J"), ("N", "P"), ("R", "T"), ("W", "Y"))),
+        pytest.param("Y", "AA", id="ASME-Y14.35-after-the-last"),
+        pytest.param("AY", "BA", id="two-letters"),
+        pytest.param("3", "4", id="number"),
+        pytest.param("99", "100", id="more-digits"),
+        pytest.param("3rd", "3rd.1", id="anything-else"),
+    ],
+)
+def test_next_index(last: str, following: str) -> None:
+    assert next_index(last) == following
 
 
 def test_a_length_that_follows_the_table_stands_on_the_drawing(tmp_path: Path) -> None:

@@ -53,7 +53,7 @@ def exact(mm: float, unit: str) -> str:
 def hole_list(piece: Piece, unit: str) -> bytes:
     """Return the hole table of a piece; X and Y from its datum corner, along the two axes of the hole's face.
 
-    Countersinks have columns of their own where the piece has any.
+    Countersinks have columns of their own where the piece has any, revisions one where any hole was changed.
     """
     head: tuple[str, ...] = (
         "tag", f"x_{unit}", f"y_{unit}", "face", "kind", f"diameter_{unit}", f"depth_{unit}", "thread",
@@ -65,6 +65,9 @@ def hole_list(piece: Piece, unit: str) -> bytes:
         head = (*head, f"countersink_{unit}", "countersink_angle_deg")
         sinks = [_sink_cells(tagged.hole, unit) for tagged in tagged_holes(piece)]
         rows = [(*row, *cells) for row, cells in zip(rows, sinks, strict=True)]
+    if any(hole.revised for hole in piece.holes):
+        head = (*head, "revision")
+        rows = [(*row, tagged.hole.revised) for row, tagged in zip(rows, tagged_holes(piece), strict=True)]
     return table([head, *rows])
 
 

@@ -1,16 +1,14 @@
-"""What a refit changed: old and new side by side, for people, for programs, and as notes on the drawings."""
+"""What a refit changed: old and new side by side, for people and for programs."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 from typing import Any
 
 from slotwright import sizes
 from slotwright.findings import Finding
 from slotwright.fixtures.layout import Layout
 from slotwright.parts.table import Table
-from slotwright.pieces.piece import Piece
 from slotwright.records.starter import written
 from slotwright.sharing.compare import Comparison, Difference, FindingChange, compare
 from slotwright.sharing.hole_moves import SAME, HoleMove, hole_words
@@ -19,9 +17,6 @@ from slotwright.sharing.refit import Refit
 from slotwright.sharing.refit_choices import Choice
 from slotwright.sharing.set_up import SetUp
 from slotwright.sharing.table_list import table_row
-
-MOST_MARKS = 12
-"""Holes that one note on a drawing lists; beyond, it gives their number. Our choice."""
 
 
 def refit_lines(done: Refit) -> Iterator[str]:
@@ -101,10 +96,11 @@ def _hardware_words(one: Difference) -> str:
 def _move_words(move: HoleMove, unit: str, new_unit: str) -> str:
     if move.old is None and move.new is not None:
         hole = move.new.hole
-        return f"{move.piece} {move.new.tag}: new, {hole_words(hole, new_unit)}, at {_at(hole.x, hole.y, new_unit)}"
+        at = place_words(hole.x, hole.y, new_unit)
+        return f"{move.piece} {move.new.tag}: new, {hole_words(hole, new_unit)}, at {at}"
     if move.new is None and move.old is not None:
         hole = move.old.hole
-        return f"{move.piece} {move.old.tag}: no more, was at {_at(hole.x, hole.y, unit)}"
+        return f"{move.piece} {move.old.tag}: no more, was at {place_words(hole.x, hole.y, unit)}"
     assert move.old is not None and move.new is not None  # noqa: S101, PT018  the two cases above
     tag = move.old.tag if move.old.tag == move.new.tag else f"{move.old.tag} -> {move.new.tag}"
     words = [f"{name} {_size(a, new_unit)} -> {_size(b, new_unit)} ({_signed(b - a, new_unit)})"
@@ -123,7 +119,8 @@ def _signed(mm: float, unit: str) -> str:
     return ("+" if mm > 0 else "") + _size(mm, unit)
 
 
-def _at(x: float, y: float, unit: str) -> str:
+def place_words(x: float, y: float, unit: str) -> str:
+    """Say where a hole stands."""
     return f"x {_size(x, unit)}, y {_size(y, unit)}"
 
 
@@ -200,44 +197,3 @@ def _move_data(move: HoleMove) -> dict[str, Any]:
         "moved": [round(mm, 6) for mm in move.moved],
         "stays": move.stays,
     }
-
-
-# On the drawings
-
-
-def marked(done: Refit) -> SetUp:
-    """Return the refitted set-up with the changes as notes of its pieces, for drawings made now."""
-    found = compare(done.old, done.new)
-    noted = {piece: replace(piece, notes=(*piece.notes, *_notes(piece, found, done))) for piece in done.new.pieces}
-    solution = done.new.solution
-    layouts = tuple(
-        replace(layout, pieces=tuple(replace(placed, piece=noted[placed.piece]) for placed in layout.pieces))
-        for layout in solution.layouts
-    )
-    loose = tuple(noted[piece] for piece in solution.loose)
-    return replace(done.new, solution=replace(solution, layouts=layouts, loose=loose))
-
-
-def _notes(piece: Piece, found: Comparison, done: Refit) -> Iterator[str]:
-    old, new = (" AND ".join(table.name for table in made.bench.tables) for made in (done.old, done.new))
-    yield f"REFITTED FROM TABLE {old} TO {new}; DESIGN BEFORE: {done.old.name}, {done.old.content_id}."
-    mine = [move for move in found.changed_holes if move.piece == piece.name]
-    unit = done.new.bench.unit
-    blank = [one for one in found.pieces if one.place.startswith(f"{piece.name}: ") and one.old and one.new]
-    changed = [f"{one.place.removeprefix(f'{piece.name}: ').upper()} (WAS {one.old})" for one in blank]
-    changed += [_mark(move, unit) for move in mine if move.old and move.new]
-    new_ones = [move.new.tag for move in mine if move.new and not move.old]
-    gone = [_at(move.old.hole.x, move.old.hole.y, unit) for move in mine if move.old and not move.new]
-    for title, marks in (("CHANGED", changed), ("NEW HOLES", new_ones), ("HOLES NO MORE THERE", gone)):
-        if marks:
-            more = f" AND {len(marks) - MOST_MARKS} MORE" if len(marks) > MOST_MARKS else ""
-            yield f"{title}: {'; '.join(marks[:MOST_MARKS])}{more}."
-
-
-def _mark(move: HoleMove, unit: str) -> str:
-    assert move.old is not None and move.new is not None  # noqa: S101, PT018  the caller has seen to it
-    was = [f"{name} {_size(value, unit)}" for name, value, change in zip(
-        ("X", "Y"), (move.old.hole.x, move.old.hole.y), move.moved, strict=True) if abs(change) >= SAME]  # fmt: skip
-    if move.resized:
-        was.append(hole_words(move.old.hole, unit))
-    return f"{move.new.tag} (WAS {', '.join(was)})"
