@@ -38,6 +38,11 @@ class Row:
         return self.first + SAME < x < self.last + SAME
 
 
+def pitch_text(steps: int, pitch: float, style: Style) -> str:
+    """Return how a row of equal pitches is written, "<>" standing for the whole length."""
+    return f"{steps}{times(style) if style.name == 'asme' else ' ' + times(style)} {style.figure(pitch)} (= <>)"
+
+
 def equal_rows(piece: Piece, scale: float, style: Style) -> tuple[Row, ...]:
     """Return the rows that one dimension each can locate, from left to right, none over another.
 
@@ -86,7 +91,7 @@ def _row(run: Sequence[Hole], scale: float, style: Style) -> Row | None:
     pitch = (last - first) / steps
     if style.rounded(pitch) * steps != style.rounded(last - first):
         return None
-    text = f"{steps}{times(style) if style.name == 'asme' else ' ' + times(style)} {style.figure(pitch)} (= <>)"
+    text = pitch_text(steps, pitch, style)
     written = text.replace("<>", style.figure(last - first))
     if lettering.width(written, style.text) + 2.0 * (style.arrow + style.text_gap) > (last - first) * scale:
         return None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import dist
 
 from slotwright.drawings.shapes.measures import name_of
 from slotwright.drawings.shapes.patterns import origin_of
@@ -21,6 +22,7 @@ from slotwright.pieces.piece import Piece
 from slotwright.pieces.segment import Segment
 
 POINT = 0.02  # diameter of the hole that stands for a corner while its number finds a place, mm
+RING = 1.5  # radius of the origin's ring with clear paper, mm on paper
 _NAMES = "XYZ"
 
 
@@ -38,15 +40,20 @@ def _contours(piece: Piece) -> Iterator[tuple[str, Face, Outline]]:
             yield name_of(feature, Reading(Form.FREE)), feature.face, feature.outline
 
 
-def contour_tags(piece: Piece, face: Face) -> Iterator[TaggedHole]:
-    """Yield the numbers of the corners that a view shows, as tags of points in the view's own coordinates."""
+def contour_tags(piece: Piece, face: Face, scale: float) -> Iterator[TaggedHole]:
+    """Yield the numbers of the corners that a view shows, as tags of points in the view's own coordinates.
+
+    One at the datum corner is as wide as the ring of the origin's symbol, so that a leader to it starts there.
+    """
     number = 0
+    central = origin_of(piece).central
     for _, seen, outline in _contours(piece):
         for point in outline.points:
             number += 1
             if seen is face:
                 u, v = shown(face, point)
-                yield TaggedHole(f"P{number}", Hole(x=u, y=v, diameter=POINT))
+                ringed = not central and dist((0.0, 0.0), point) * scale < RING
+                yield TaggedHole(f"P{number}", Hole(x=u, y=v, diameter=2.0 * RING / scale if ringed else POINT))
 
 
 def contour_tables(piece: Piece, style: Style) -> tuple[Table, ...]:

@@ -127,7 +127,7 @@ def _circle_places(panel: Panel, circle: BoltCircle, origin: Origin) -> list[Wis
 
 def _tag(panel: Panel, piece: Piece, faces: tuple[Face, ...]) -> bool:
     """Tag the holes this view shows from the face they start in, and contour points; say whether all found a place."""
-    own = list(contour_tags(piece, panel.face))
+    own = list(contour_tags(piece, panel.face, panel.view.scale))
     for one in tagged_holes(piece):
         home = one.hole.face
         if home not in faces:

@@ -14,6 +14,7 @@ from slotwright.drawings.shapes.panel import Panel
 from slotwright.drawings.shapes.patterns import SAME, Origin
 from slotwright.drawings.shapes.reading_outlines import Form, Reading, distinct, read, symmetric_about
 from slotwright.drawings.shapes.seen import flips, shown
+from slotwright.drawings.shapes.stairs import stairs_among
 from slotwright.drawings.shapes.views_needed import Shaped
 from slotwright.drawings.style import Style
 from slotwright.pieces.faces import Face, plane_axes
@@ -58,7 +59,7 @@ def measure_outline(panel: Panel, outline: Outline) -> list[Wish]:
         front, back = (_span(rim, 1, y, 2.0 * STRAY) for y in (y0, y1))
         return [Wish(False, x0, x1, left, right, Side.TOP, "(<>)", PLACES),
                 Wish(True, y0, y1, front, back, Side.RIGHT, "(<>)", PLACES)]  # fmt: skip
-    wishes = [*_across(reading, outline, 0), *_across(reading, outline, 1)]
+    wishes = [*_across(reading, outline, 0, panel.style), *_across(reading, outline, 1, panel.style)]
     if reading.vee is not None:
         vee = reading.vee
         (rx, ry), (lx, _) = vee.right, vee.left
@@ -90,7 +91,7 @@ def _length_and_width(
     yield Wish(True, y0, y1, y_ends, y_ends, Side.RIGHT, *across)
 
 
-def _across(reading: Reading, outline: Outline, axis: int) -> Iterator[Wish]:
+def _across(reading: Reading, outline: Outline, axis: int, style: Style) -> Iterator[Wish]:
     """Distances between the corners of a polygon along X (axis 0) or Y: widths about a middle line, else from 0."""
     low, high = outline.bounds[axis], outline.bounds[axis + 2]
     corners = (*reading.corners, *(p for p in outline.points if min(abs(p[axis] - low), abs(p[axis] - high)) < SAME))
@@ -102,6 +103,11 @@ def _across(reading: Reading, outline: Outline, axis: int) -> Iterator[Wish]:
             if b - a > SAME:
                 yield Wish(upright, a, b, spans[a], spans[b], side, "<>", PLACES if a == values[0] else None)
         return
+    stairs = stairs_among(values, style)
+    if stairs is not None:
+        low, high = stairs.low, stairs.high
+        yield Wish(upright, low, high, spans[low], spans[high], side, stairs.text)
+        values = [value for value in values if (not stairs.inside(value) and value != high) or value == values[-1]]
     for value in values[1:]:
         places = PLACES if value == values[-1] else None
         yield Wish(upright, values[0], value, spans[values[0]], spans[value], side, "<>", places)
