@@ -107,9 +107,10 @@ def _across(reading: Reading, outline: Outline, axis: int, style: Style) -> Iter
     if stairs is not None:
         low, high = stairs.low, stairs.high
         yield Wish(upright, low, high, spans[low], spans[high], side, stairs.text)
-        values = [value for value in values if (not stairs.inside(value) and value != high) or value == values[-1]]
+        whole = [] if low == values[0] and high == values[-1] else values[-1:]
+        values = [value for value in values[:-1] if not stairs.inside(value)] + whole
     for value in values[1:]:
-        places = PLACES if value == values[-1] else None
+        places = PLACES if abs(value - outline.bounds[axis + 2]) < SAME else None
         yield Wish(upright, values[0], value, spans[values[0]], spans[value], side, "<>", places)
 
 

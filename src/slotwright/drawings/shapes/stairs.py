@@ -26,8 +26,8 @@ class Stairs:
     text: str
 
     def inside(self, value: float) -> bool:
-        """Say whether a place is one of the steps, first and last apart."""
-        return self.low + SAME < value < self.high - SAME
+        """Say whether a place is one of the steps, the first one apart."""
+        return self.low + SAME < value < self.high + SAME
 
 
 def stairs_among(values: Sequence[float], style: Style) -> Stairs | None:
