@@ -48,7 +48,8 @@ ROOMIER = 4.0  # how much larger than needed a crowded piece may be drawn; our c
 LONG_TABLE = 40  # rows above which a table may go to a sheet of its own; our choice
 PICTURE_PARTS = (1.0, 0.8, 0.6, 0.5, 0.4, 0.3)  # size of the pictorial view, of the main scale
 LEAST_PICTURE = 60.0  # mm on paper; our choice
-LEAST_SHAPED_PICTURE = 45.0  # the same of a shaped piece
+LEAST_SHAPED_HOLE = 1.4  # widest part of a hole of a shaped piece, which has no details, mm on paper; our choice
+LEAST_SHAPED_PICTURE, MOST_SHAPED_PICTURE = 45.0, 120.0  # the same of a shaped piece, and what it need not exceed
 
 
 def choose(piece: Piece, data: SheetData, style: Style) -> Choice:
@@ -90,7 +91,9 @@ def _scales(piece: Piece, style: Style) -> tuple[list[float], list[float], list[
     if is_shaped(piece):
         least = max(least, min(1.0, LEAST_SHAPE / max(blank.length, blank.width)))
     least_piece = least
-    if piece.holes:
+    if piece.holes and is_shaped(piece):
+        least = max(least, LEAST_SHAPED_HOLE / min(hole.widest for hole in piece.holes))
+    elif piece.holes:
         least = max(least, LEAST_HOLE / min(hole.diameter for hole in piece.holes))
     enough = max(most, 2.0 * least)
     found = [s for s in preferred_scales(style) if s <= ROOMIER * enough]
@@ -218,6 +221,8 @@ class _Job:
             size = self._picture_size(scale * part)
             if size is None or size[0] < (LEAST_SHAPED_PICTURE if self.shaped else LEAST_PICTURE):
                 break
+            if self.shaped and max(size) > MOST_SHAPED_PICTURE:
+                continue
             spots = arrange(area, taken, [Item((size,), "upper right")])
             if spots is not None:
                 drawn = self._picture_group(scale * part)

@@ -13,6 +13,7 @@ from slotwright.drawings.sheet import Dimension, Fill, Stroke, Text
 
 STEP = 2.0  # between the places tried for a dimension line, mm; our choice
 NEAR, FARTHEST = 26, 70  # places tried on the better side before the other one, and in all; our choice
+OTHER_ORDERS = 4  # in which distances are tried before one has to stand in the way; our choice
 BRUSH = 1.0  # an extension line passes a loose letter no nearer, mm; our choice
 _OPPOSITE = {Side.TOP: Side.BOTTOM, Side.BOTTOM: Side.TOP, Side.LEFT: Side.RIGHT, Side.RIGHT: Side.LEFT}
 
@@ -41,13 +42,33 @@ class Wish:
 
 
 def place_distances(panel: Panel, wishes: Iterable[Wish]) -> None:
-    """Place distances in a panel; one that finds no free place stands where it best would, and the panel is crowded."""
-    for wish in sorted(wishes, key=lambda w: (w.high - w.low, w.upright, w.low)):
+    """Place distances in a panel; one that finds no free place stands where it best would, and the panel is crowded.
+
+    The shortest are placed first; when one finds no place, it is tried before the others.
+    """
+    order = sorted(wishes, key=lambda w: (w.high - w.low, w.upright, w.low))
+    for _ in range(OTHER_ORDERS):
+        trial = panel.copy()
+        stuck = _place(trial, order)
+        if stuck is None:
+            panel.become(trial)
+            return
+        order = [stuck, *(wish for wish in order if wish is not stuck)]
+    order.sort(key=lambda w: (w.high - w.low, w.upright, w.low))
+    while (stuck := _place(panel, order)) is not None:
+        panel.crowded = True
+        panel.take(next(_tries(panel, stuck)))
+        order = order[next(n for n, wish in enumerate(order) if wish is stuck) + 1 :]
+
+
+def _place(panel: Panel, order: Iterable[Wish]) -> Wish | None:
+    """Place distances one after another; return the first that finds no free place."""
+    for wish in order:
         found = _first_clean(panel, wish)
         if found is None:
-            panel.crowded = True
-            found = next(_tries(panel, wish))
+            return wish
         panel.take(found)
+    return None
 
 
 def _first_clean(panel: Panel, wish: Wish) -> Dimension | None:

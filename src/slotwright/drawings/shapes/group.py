@@ -75,7 +75,7 @@ def _sign(panel: Panel, piece: Piece, plane: Plane | None, origin: Origin) -> No
     if panel.face is Face.TOP and plane is not None and not plane.on_centre:
         panel.note(trace(panel, plane))
     if any(hole.position_tolerance is not None for hole in piece.holes):
-        panel.note(datum_marks(panel, origin))
+        panel.note(datum_marks(panel, piece, origin))
 
 
 def _distances(panel: Panel, piece: Piece, faces: tuple[Face, ...], origin: Origin) -> list[Wish]:

@@ -7,6 +7,7 @@ out as wholes.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from copy import copy
 from dataclasses import dataclass, field
 from itertools import pairwise
 
@@ -60,6 +61,19 @@ class Panel:
     def box(self) -> Box:
         """Box around all of it on paper."""
         return tight_box([*on_paper(self.view), *self.notes, *(m for d in self.dimensions for m in d.marks)])
+
+    def copy(self) -> Panel:
+        """Return a panel in which more can be placed on trial."""
+        twin = copy(self)
+        twin.dimensions, twin.texts = [*self.dimensions], [*self.texts]
+        twin.lines, twin.measured = [*self.lines], [*self.measured]
+        twin.register = self.register.copy()
+        return twin
+
+    def become(self, other: Panel) -> None:
+        """Take over what was placed in a copy."""
+        self.dimensions, self.register, self.texts = other.dimensions, other.register, other.texts
+        self.lines, self.measured = other.lines, other.measured
 
     def take(self, dimension: Dimension) -> None:
         """Put a dimension where it stands."""

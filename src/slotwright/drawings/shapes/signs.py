@@ -7,16 +7,21 @@ from dataclasses import replace
 from itertools import pairwise
 
 from slotwright.drawings.dimensioning import Side, arrow, line
-from slotwright.drawings.piece_signs import SECTION_LETTER, UP, origin_symbol
+from slotwright.drawings.piece_signs import SECTION_LETTER, UP
+from slotwright.drawings.placing import text_box
 from slotwright.drawings.shapes.crossing import tight_box
 from slotwright.drawings.shapes.panel import Panel
 from slotwright.drawings.shapes.patterns import Origin
 from slotwright.drawings.shapes.seen import Plane, shown
-from slotwright.drawings.sheet import Anchor, Fill, Line, Mark, Point, Stroke, Text, on_paper
+from slotwright.drawings.sheet import Anchor, Circle, Fill, Line, Mark, Point, Stroke, Text, on_paper
+from slotwright.drawings.style import Style
 from slotwright.drawings.symbols import datum
 from slotwright.pieces.faces import Face
+from slotwright.pieces.piece import Piece
 
 ON_EDGE = 0.01  # mm on paper
+ORIGINS = (14.0, 18.0, 22.0)  # lengths of the arrows at the datum corner, mm on paper; our choice
+DATUM = 4.0  # half the width of a datum's letter box, and a little, mm on paper
 TALL_ORIGIN = 32.0  # a section plane lower than this would meet the origin symbol, mm on paper
 ON_CENTRE = "SECTION ON THE CENTRE LINE"
 TITLES = {
@@ -28,8 +33,10 @@ def origin_marks(panel: Panel, origin: Origin) -> list[Mark]:
     """Return the marks of where X and Y are counted from, and which way."""
     style = panel.style
     if not origin.central:
-        marks = origin_symbol(style)
-        return marks if panel.face is Face.TOP else [_downward(mark) for mark in marks]
+        tries = [_corner_symbol(panel.face, long, style) for long in ORIGINS]
+        words = [[text_box(mark) for mark in marks if isinstance(mark, Text)] for marks in tries]
+        clear = (m for m, boxes in zip(tries, words, strict=True) if all(map(panel.register.free, boxes)))
+        return next(clear, tries[0])
     u, v = panel.view.to_paper(shown(panel.face, (origin.x, origin.y)))
     up = 1.0 if panel.face is Face.TOP else -1.0
     right = panel.core.x1 + style.centre_overrun
@@ -40,6 +47,20 @@ def origin_marks(panel: Panel, origin: Origin) -> list[Mark]:
         line((u, end), (u, end + up * 3.0)), arrow((u, end + up * 6.0), up * UP, style),
         Text((u, end + up * 8.5), "Y", style.text, Anchor.CENTRE, 0.0, True),
     ]  # fmt: skip
+
+
+def _corner_symbol(face: Face, long: float, style: Style) -> list[Mark]:
+    """The datum corner's ring, and arrows beside it so long, mm on paper."""
+    off = 4.0
+    marks: list[Mark] = [Circle((0.0, 0.0), 1.2, Line.DIMENSION)]
+    for dx, dy, name in ((1.0, 0.0, "X"), (0.0, 1.0, "Y")):
+        tip = (-off + dx * long, -off + dy * long)
+        marks.append(line((-off, -off), (tip[0] - dx * style.arrow, tip[1] - dy * style.arrow)))
+        marks.append(arrow(tip, 0.0 if dx else UP, style))
+        at = (tip[0] + dx * 2.5, tip[1] + dy * (2.0 + style.text / 2.0))
+        marks.append(Text(at, name, style.text, Anchor.CENTRE, 0.0, True))
+    marks.append(Text((-off - 1.5, -off - style.text - 1.0), "0", style.text, Anchor.CENTRE))
+    return marks if face is Face.TOP else [_downward(mark) for mark in marks]
 
 
 def _downward(mark: Mark) -> Mark:
@@ -85,11 +106,13 @@ def title(panel: Panel, face: Face, plane: Plane | None) -> None:
     panel.note([Text(((panel.core.x0 + panel.core.x1) / 2.0, y), words, size, Anchor.CENTRE)])
 
 
-def datum_marks(panel: Panel, origin: Origin) -> list[Mark]:
+def datum_marks(panel: Panel, piece: Piece, origin: Origin) -> list[Mark]:
     """Return the datum symbols this view carries: A on the bottom face, B and C on edges or on the centre lines."""
     core, over = panel.core, panel.style.centre_overrun
     if panel.face is Face.FRONT:
-        return _free(panel, Side.BOTTOM, "A", [(x, core.y0) for x in _along(*_edge(panel, Side.BOTTOM))])
+        level = panel.view.to_paper((0.0, 0.0))[1]
+        plain = [x for x in _along(core.x0, core.x1) if not _under_tenon(panel, piece, x)]
+        return _free(panel, Side.BOTTOM, "A", [(x, level) for x in plain] or [(core.x1, level)])
     if panel.face is not Face.TOP:
         return []
     if origin.middle:
@@ -114,9 +137,16 @@ def _edge(panel: Panel, side: Side) -> tuple[float, float]:
     return max(found)[1:]
 
 
+def _under_tenon(panel: Panel, piece: Piece, x: float) -> bool:
+    """Say whether something stands out of the bottom face at a place along a front elevation."""
+    spans = (tenon.outline.bounds for tenon in piece.tenons if tenon.face is Face.BOTTOM)
+    return any(panel.view.to_paper((b[0], 0.0))[0] - DATUM < x < panel.view.to_paper((b[2], 0.0))[0] + DATUM
+               for b in spans)  # fmt: skip
+
+
 def _along(low: float, high: float) -> Iterator[float]:
     """Places along an edge, from its far end."""
-    for share in (0.9, 0.8, 0.7, 0.95, 0.6, 0.5, 0.4, 0.3):
+    for share in (0.9, 0.8, 0.7, 0.95, 0.6, 0.5, 0.4, 0.3, 0.98, 0.06):
         yield low + (high - low) * share
 
 
