@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from tests.rebuilding.dxf_tags import read_dxf
 from tests.rebuilding.enlarged import enlarged, tags_in
 from tests.rebuilding.measured import Axis, read_dimension
+from tests.rebuilding.middle_lines import counted_from, is_signed
 from tests.rebuilding.paper import Marks, Paper, Words, from_box, papers
 from tests.rebuilding.ruled import Row, Rulings
 from tests.rebuilding.seen import Spot, find_views, match_tags
@@ -25,6 +26,7 @@ class ReadHole:
     """One hole as the sheet has it; x and y of its middle from the datum corner.
 
     Attributes:
+        loose: how far figures leave it off along X and Y from what these are counted from, mm.
         zone: diameter of its position tolerance, if one is written.
     """
 
@@ -33,6 +35,7 @@ class ReadHole:
     y: Size
     sizes: Sizes
     zone: Size | None
+    loose: tuple[float, float] = (0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,6 +76,7 @@ class _Reader:
         self.notes = [note for sheet in sheets for note in notes_of(sheet.marks)]
         self.figures = Figures(inch=self._inch())
         self.views = find_views(self.first.views)
+        self.middles = self._middles()
         self.rulings = [Rulings(sheet.marks) for sheet in sheets]
         self.tables = [table for rulings in self.rulings for table in rulings.tables("HOLES", "TAG")]
 
@@ -104,9 +108,18 @@ class _Reader:
         says_metric = bool(block & {"DIMENSIONS ARE IN MILLIMETERS", "mm"})
         if (says_inch, says_metric) != (inch, metric):
             self.doubts.append("the title block does not name the notes' unit, or not it alone")
-        if ZERO_CORNER not in note:
-            self.doubts.append("no note says which corner X and Y are measured from")
         return inch
+
+    def _middles(self) -> tuple[bool, bool]:
+        """Whether X and whether Y count from a centre line, which must then be drawn with its sign."""
+        start = counted_from(" ".join(self.notes))
+        if start is None:
+            self.doubts.append("no note says what X and Y are measured from, or more than one does")
+            return False, False
+        for name, middle, upright in zip("XY", start, (True, False), strict=True):
+            if middle != is_signed(self.first.views, self.views.plan, upright=upright):
+                self.doubts.append(f"the note on {name} and the centre line of the plan say different things")
+        return start
 
     def _point(self) -> float | None:
         found = {float(angle) for note in self.notes for angle in DRILL_POINTS.findall(note)}
@@ -137,6 +150,8 @@ class _Reader:
         """X and Y of the plan and Z of the side, with what is written along them."""
         plan, side = self.views.plan, self.views.side
         x, y, z = Axis(plan[0]), Axis(plan[1]), Axis(side[1])
+        x.middle, y.middle = ((a + b) / 2.0 if middle else None
+                              for a, b, middle in zip(plan[:2], plan[2:], self.middles, strict=True))  # fmt: skip
         for marks in self.first.dimensions:
             span = read_dimension(marks, self.figures)
             if span is not None and not span.upright:
@@ -162,8 +177,8 @@ class _Reader:
         sizes: dict[str, Sizes] = {}
         zones: dict[str, Size] = {}
         for row in (row for table in self.tables for row in table if "SIZE" in row.cells):
-            tags = _all_tags(row.one("HOLES") or row.one("TAG"))
-            read = hole_sizes(_lines(row), self.figures)
+            tags = all_tags(row.one("HOLES") or row.one("TAG"))
+            read = hole_sizes(size_lines(row), self.figures)
             for tag in tags:
                 if sizes.setdefault(tag, read) != read:
                     self.doubts.append(f"hole {tag} has two sizes")
@@ -233,7 +248,7 @@ class _Reader:
             written = row.one("(X)"), row.one("(Y)")
             if not all(written):
                 continue
-            wanted = [self.figures.size(text).value for text in written]
+            wanted = [self.figures.size(text).value + _start(a).value for text, a in zip(written, (x, y), strict=True)]
             for spot in self.views.spots:
                 drawn = x.distance(spot.middle[0]), y.distance(spot.middle[1])
                 if all(d is not None and abs(d.value - w) < d.off for d, w in zip(drawn, wanted, strict=True)):
@@ -247,7 +262,8 @@ class _Reader:
         if tag not in sizes:
             raise UnreadableError(f"hole {tag} has no size")
         x, y = (self._place(tag, row, spot, axis, number) for number, axis in enumerate(axes))
-        return ReadHole(tag=tag, x=x, y=y, sizes=sizes[tag], zone=zones.get(tag))
+        loose = (x.off - _start(axes[0]).off, y.off - _start(axes[1]).off)
+        return ReadHole(tag=tag, x=x, y=y, sizes=sizes[tag], zone=zones.get(tag), loose=loose)
 
     def _place(self, tag: str, row: Row, spot: Spot | None, axis: Axis, number: int) -> Size:
         """One coordinate: from a dimension in the plan or from the table, and from one of them alone."""
@@ -258,13 +274,19 @@ class _Reader:
             self.doubts.append(f"{name} of hole {tag} is dimensioned in the plan and in the table")
         if drawn is None and not written:
             raise UnreadableError(f"{name} of hole {tag} is dimensioned nowhere")
-        found = self.figures.size(written) if drawn is None else drawn
-        if auxiliary and abs(self.figures.size(auxiliary).value - found.value) > found.off:
+        start = _start(axis)
+        found = self.figures.size(written) + start if drawn is None else drawn
+        if auxiliary and abs(self.figures.size(auxiliary).value + start.value - found.value) > found.off:
             self.doubts.append(f"({name}) of hole {tag} is {auxiliary} in the table, {found.value:.4f} mm in the plan")
         return found
 
 
-def _lines(row: Row) -> list[tuple[str, str]]:
+def _start(axis: Axis) -> Size:
+    """How far what a sheet counts from is off the datum corner."""
+    return NOTHING if axis.middle is None else axis.distance(axis.middle) or NOTHING
+
+
+def size_lines(row: Row) -> list[tuple[str, str]]:
     """The lines of a size, each with the depth that stands level with it."""
     depths = row.cells.get("DEPTH", [])
     return [(size.text, _level_with(size, depths)) for size in row.cells["SIZE"]]
@@ -274,7 +296,7 @@ def _level_with(size: Words, depths: list[Words]) -> str:
     return next((d.text for d in depths if abs(d.start[1] - size.start[1]) < 0.3 * size.height), "")
 
 
-def _all_tags(text: str) -> list[str]:
+def all_tags(text: str) -> list[str]:
     """Spell out "B1 - B4"."""
     first, _, last = text.partition(" - ")
     if not last:

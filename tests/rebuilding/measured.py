@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 from itertools import pairwise
+from typing import TypeAlias
 
 from tests.rebuilding.paper import Marks, Point, away, from_box
 from tests.rebuilding.wording import FIGURE, NOTHING, Figures, Size, UnreadableError
@@ -15,6 +16,10 @@ SAME = 0.05
 PLAIN = re.compile(rf"({FIGURE})(?: ?\[{FIGURE}\])?")
 PITCHES = re.compile(rf"(\d+) ?[X×] ?({FIGURE}) ?\(=? ?({FIGURE})\)")
 AUXILIARY = re.compile(rf"\({FIGURE}\)")
+
+
+Edge: TypeAlias = tuple[float, float, Size, str]
+"""Two places on paper, how far they are apart, and the words that say so."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,18 +98,28 @@ class Axis:
         origin: where it starts on paper.
         known: distance from the origin of the places reached, by place on paper.
         complaints: what is written twice, or points at nothing.
+        middle: place of a centre line that halves what is between the origin and the far end, if one is drawn.
     """
 
     origin: float
     spans: list[Span] = field(default_factory=list)
     known: dict[float, Size] = field(default_factory=dict)
     complaints: list[str] = field(default_factory=list)
+    middle: float | None = None
 
     def work_out(self, features: set[float]) -> None:
         """Follow the dimensions from the origin outward; features are the places that may be measured to."""
-        places = _merged({*features, self.origin})
+        places = _merged({*features, self.origin, *(() if self.middle is None else (self.middle,))})
         self.known = {at: NOTHING for at in places if abs(at - self.origin) < SAME}
         waiting = [edge for span in self.spans for edge in self._edges(span, places)]
+        self._follow(waiting)
+        if self.middle is not None:
+            self._halve(self.middle, waiting)
+            self._follow(waiting)
+        self.complaints += [f"{text} hangs in the air: neither end is located" for *_, text in waiting]
+
+    def _follow(self, waiting: list[Edge]) -> None:
+        """Reach what can be reached, one dimension after the other, and take these out of what is waiting."""
         while True:
             usable = [e for e in waiting if e[0] in self.known or e[1] in self.known]
             if not usable:
@@ -117,9 +132,24 @@ class Axis:
                 self.known[end] = self.known[start] + size
             else:
                 self.known[start] = Size(self.known[end].value - size.value, self.known[end].off + size.off)
-        self.complaints += [f"{text} hangs in the air: neither end is located" for *_, text in waiting]
 
-    def _edges(self, span: Span, places: list[float]) -> list[tuple[float, float, Size, str]]:
+    def _halve(self, middle: float, waiting: list[Edge]) -> None:
+        """The centre line is half-way to the far end; a dimension across it has half of it on either side."""
+        far = self.distance(2.0 * middle - self.origin)
+        if far is None or self.distance(middle) is not None:
+            self.complaints.append("what a centre line halves is not dimensioned, or the line is located twice")
+            return
+        centre = _half(far)
+        self.known[middle] = centre
+        for edge in [e for e in waiting if abs(e[0] + e[1] - 2.0 * middle) < SAME]:
+            waiting.remove(edge)
+            start, end = sorted(edge[:2])
+            if self.distance(start) is not None:
+                self.complaints.append(f"{edge[3]} is written although it follows from other dimensions")
+                continue
+            self.known[start], self.known[end] = centre - _half(edge[2]), centre + _half(edge[2])
+
+    def _edges(self, span: Span, places: list[float]) -> list[Edge]:
         start = _at(self.origin if span.start is None else span.start, places)
         end = _at(span.end, places)
         if start is None or end is None:
@@ -142,6 +172,10 @@ class Axis:
     def distance(self, place: float) -> Size | None:
         """What is written about a place, or None."""
         return next((size for at, size in self.known.items() if abs(at - place) < SAME), None)
+
+
+def _half(size: Size) -> Size:
+    return Size(size.value / 2.0, size.off / 2.0)
 
 
 def _merged(features: set[float]) -> list[float]:

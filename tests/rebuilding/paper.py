@@ -109,11 +109,13 @@ class Paper:
         marks: all that is drawn on it outside of views.
         views: all that is drawn in views, without dimensions.
         dimensions: the marks of each dimension.
+        windows: where views are seen through.
     """
 
     marks: Marks = field(default_factory=Marks)
     views: Marks = field(default_factory=Marks)
     dimensions: list[Marks] = field(default_factory=list)
+    windows: list[Box] = field(default_factory=list)
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,6 +142,7 @@ def _paper(file: DxfFile, contents: Iterable[Entity], unit: float) -> Paper:
     for entity in contents:
         if entity.kind == "VIEWPORT" and entity.number(69) != 1.0:
             windows.append(entity)
+            found.windows.append(_window(entity, unit).box)
         _put(entity, flat, found.marks, file)
     for row in _rows(windows, unit):
         _look_through(row, file, found)

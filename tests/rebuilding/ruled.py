@@ -70,8 +70,12 @@ class Rulings:
 
     def tables(self, *heads: str) -> list[list[Row]]:
         """The rows of every table whose first column has one of these heads, top row first."""
+        return [rows for _, rows in self.headed(*heads)]
+
+    def headed(self, *heads: str) -> list[tuple[Words, list[Row]]]:
+        """The same, each with the words in the first head."""
         found = sorted(self._heads(*heads), key=lambda w: (-round(w.start[1], 1), w.start[0]))
-        return [self._rows(head) for head in found]
+        return [(head, self._rows(head)) for head in found]
 
     def _heads(self, *heads: str) -> list[Words]:
         return [w for w in self.words if w.text in heads and self.cell(w.sure) is not None]

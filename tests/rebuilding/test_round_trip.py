@@ -144,4 +144,4 @@ def test_figures_place_holes_within_a_tenth_of_their_zone(seed: int) -> None:
     for _, bar in random_pieces(seed):
         for hole in bar.holes:
             if hole.zone is not None:
-                assert 2.0 * hypot(hole.x.off, hole.y.off) <= TENTH * hole.zone.value
+                assert 2.0 * hypot(*hole.loose) <= TENTH * hole.zone.value
