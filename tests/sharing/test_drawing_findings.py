@@ -1,4 +1,4 @@
-"""What a drawing could not do is told by `make`, in its report and in findings.json; `check` draws nothing."""
+"""What a drawing could not do is told by `make`, in report and findings.json, and by a pack; `check` draws nothing."""
 
 from __future__ import annotations
 
@@ -6,7 +6,10 @@ import json
 import subprocess
 import sys
 from dataclasses import replace
+from hashlib import sha256
+from io import BytesIO
 from pathlib import Path
+from zipfile import ZipFile
 
 from click.testing import CliRunner
 
@@ -16,6 +19,8 @@ from slotwright.drawings.sheet import Anchor, Drawing, Text
 from slotwright.findings import Severity
 from slotwright.sharing.lists import findings_from
 from slotwright.sharing.make import drawings_of, make
+from slotwright.sharing.pack import pack_bytes
+from slotwright.sharing.received import read_pack
 from slotwright.sharing.set_up import SetUp, set_up
 from tests.workshop import lay_out
 
@@ -67,6 +72,17 @@ def test_crowded_rows_without_room_for_every_tag_are_told_in_file_and_report(tmp
     kept = [finding for finding in findings_from(document) if finding.code == "drawing-layout"]
     assert kept == list(drawn)
     assert "bar.dxf" in json.loads(document)["files"]
+
+
+def test_a_pack_tells_it_too_beside_the_sums_of_its_drawings(tmp_path: Path) -> None:
+    design = _design(tmp_path, 150, "6 mm")
+    data = pack_bytes(design, set_up(design), beside=False, tell=lambda step: None)
+    with ZipFile(BytesIO(data)) as archive:
+        document, dxf = (archive.read(f"drawings/{name}") for name in ("findings.json", "bar.dxf"))
+    told = [finding for finding in findings_from(document) if finding.code == "drawing-layout"]
+    assert any("no tag" in finding.message for finding in told)
+    assert told == list(layout_findings(drawings_of(read_pack(data, "bars.zip").made)))
+    assert json.loads(document)["files"]["bar.dxf"] == sha256(dxf).hexdigest()
 
 
 def test_make_alone_draws_for_its_findings(tmp_path: Path) -> None:

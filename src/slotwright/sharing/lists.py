@@ -165,7 +165,7 @@ def hardware_list(layout: Layout) -> bytes:
 
 
 def with_sums(files: Mapping[str, bytes]) -> bytes:
-    """Return the findings document among files with the sums of all the others."""
+    """Return the findings document among files with the sums of all the others; it cannot hold its own."""
     document = json.loads(files[FINDINGS])
     document["files"] = {name: sha256(data).hexdigest() for name, data in sorted(files.items()) if name != FINDINGS}
     return _json(document)
@@ -209,9 +209,9 @@ def _figure_data(figure: Figure | None, unit: str) -> dict[str, Any] | None:
     return {"value": round(figure.value, 9), "unit": figure.unit, "text": sizes.say(figure.value, figure.unit, unit)}
 
 
-def findings_document(made: SetUp, files: Mapping[str, bytes] | None = None) -> bytes:
-    """Return all findings as JSON, with the sums of the files they belong to."""
-    document: dict[str, Any] = {
+def findings_document(made: SetUp) -> bytes:
+    """Return all findings as JSON; `with_sums` adds the sums of the files they belong to."""
+    document = {
         "slotwright": __version__,
         "design": made.name,
         "title": made.design.title,
@@ -219,10 +219,6 @@ def findings_document(made: SetUp, files: Mapping[str, bytes] | None = None) -> 
         "worst": made.severity.value,
         "findings": [finding_data(finding, made.bench.unit) for finding in made.findings],
     }
-    if files is not None:
-        sums = {name: sha256(data).hexdigest() for name, data in sorted(files.items())}
-        sums.pop(FINDINGS, None)  # a file cannot hold its own sum
-        document["files"] = sums
     return _json(document)
 
 

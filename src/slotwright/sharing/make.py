@@ -158,12 +158,17 @@ def drawings_of(made: SetUp) -> dict[str, Drawing]:
 
 
 def _papers(made: SetUp) -> Files:
-    """Make the paper work's files and the findings, those about the drawings among them."""
+    """Make the paper work's files and the findings."""
+    drawings = drawings_of(made)
+    return paper_files(made, drawings) | findings_file(made, drawings)
+
+
+def findings_file(made: SetUp, drawings: dict[str, Drawing]) -> Files:
+    """Return the file of all findings, those about the drawings among them."""
     from slotwright.drawings.proof import layout_findings
 
-    drawings = drawings_of(made)
     told = replace(made, findings=(*made.findings, *layout_findings(drawings)))
-    return paper_files(made, drawings) | {lists.FINDINGS: lists.findings_document(told)}
+    return {lists.FINDINGS: lists.findings_document(told)}
 
 
 def paper_files(made: SetUp, drawings: dict[str, Drawing] | None = None) -> Files:

@@ -15,7 +15,7 @@ from slotwright.sharing import pack_format as form
 from slotwright.sharing.card import card_of, card_text
 from slotwright.sharing.design_file import design_from
 from slotwright.sharing.lists import FINDINGS
-from slotwright.sharing.make import Files, drawings_of, paper_files, work_out
+from slotwright.sharing.make import Files, drawings_of, findings_file, paper_files, work_out
 from slotwright.sharing.output import write_whole
 from slotwright.sharing.received import Received, read_pack
 from slotwright.sharing.scripts import not_packed
@@ -73,20 +73,22 @@ def pack_bytes(design: Path, made: SetUp, *, beside: bool, tell: Callable[[str],
     files = work_out(packed, _paper, beside=beside, tell=tell)
     contents = {form.DESIGN: text}
     contents |= {name: files.pop(name) for name in (form.CARD_TEXT, form.CARD_SHEET)}
-    files[FINDINGS] = lists.findings_document(packed, files)
+    files[FINDINGS] = lists.with_sums(files)
     contents |= {f"{form.PAPERS}{name}": data for name, data in sorted(files.items())}
     return _zipped({form.MANIFEST: form.manifest_bytes(_manifest(packed, contents)), **contents})
 
 
 def _paper(made: SetUp) -> Files:
-    """Make drawings, lists and card."""
+    """Make drawings, lists, findings and card."""
     from slotwright.drawings.pdf import pdf_bytes
     from slotwright.sharing.card_sheet import card_drawing
     from slotwright.sharing.sheets import sheet_data, sheet_style
 
     drawings, card, style = drawings_of(made), card_of(made), sheet_style(made)
     sheet = card_drawing(card, drawings, sheet_data(made), style)
-    return paper_files(made, drawings) | {
+    return {
+        **paper_files(made, drawings),
+        **findings_file(made, drawings),
         form.CARD_TEXT: card_text(card).encode(),
         form.CARD_SHEET: pdf_bytes(sheet, style),
     }
