@@ -8,7 +8,7 @@ from math import cos, hypot, radians, sin
 from typing import NamedTuple
 
 from slotwright.drawings.hole_rims import Rim, Rims
-from slotwright.drawings.placing import Box, Register, crossing, marks_box
+from slotwright.drawings.placing import DESCENT, Box, Register, crossing, marks_box
 from slotwright.drawings.revision_signs import tag_marks, tag_size
 from slotwright.drawings.sheet import Line, Mark, Point, Stroke, View
 from slotwright.drawings.style import Style
@@ -22,6 +22,7 @@ NEAR = (0.0, 1.0, 2.0)  # further distances from the hole at which no leader is 
 PLAIN, JUST_PLAIN = 1.0, 0.5  # by how much a tag is to be nearer to its own hole than to any other, mm; our choice
 OFF = 0.05  # mm
 FAR = (4.0, 7.0, 10.0, 14.0, 18.0, 23.0, 28.0, 34.0, 41.0)  # with a leader
+DESCENDING = frozenset("JQ")  # capitals that reach below the baseline
 QUARTERS = (45.0, 135.0, -45.0, -135.0)
 SLANTS = (25.0, 155.0, -25.0, -155.0, 65.0, 115.0, -65.0, -115.0, 75.0, 105.0, -75.0, -105.0)
 AROUND = (*QUARTERS, 20.0, 160.0, -20.0, -160.0, 70.0, 110.0, -70.0, -110.0, 32.0, 148.0, -32.0, -148.0, 58.0, 122.0,
@@ -71,7 +72,7 @@ def _all_tags(
             if missing > patience:
                 break
             continue
-        shown = tag_marks(one, (spot.box.x0, spot.box.y0), height)
+        shown = tag_marks(one, (spot.box.x0, spot.box.y0 + _deep(one, height)), height)
         marks += shown
         trial.add_box(marks_box(shown).grown(height * APART))
         if spot.leader is not None:
@@ -131,6 +132,7 @@ def _tries(view: View, one: TaggedHole, rim: Rim, height: float) -> Iterator[_Tr
     hole = one.hole
     x, y = view.to_paper((hole.x, hole.y))
     wide, high = tag_size(one, height)
+    high += _deep(one, height)
     along, across = (part * view.scale for part in reach(hole))
     for far in NEAR:
         out = far + CLEAR + 0.3
@@ -142,6 +144,11 @@ def _tries(view: View, one: TaggedHole, rim: Rim, height: float) -> Iterator[_Tr
             box = _box_at(start[0] + far * c, start[1] + far * s, c, s, wide, high)
             end = (min(max(start[0], box.x0), box.x1), min(max(start[1], box.y0), box.y1))
             yield _Try(box, (start, _short_of(start, end, CLEAR)))
+
+
+def _deep(one: TaggedHole, height: float) -> float:
+    """How far a tag reaches below its baseline."""
+    return DESCENT * height if DESCENDING & set(one.tag) else 0.0
 
 
 @cache
