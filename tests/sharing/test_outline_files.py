@@ -77,6 +77,16 @@ def test_area_and_units(units: int, unit: str, scale: float) -> None:
     assert area(drawn(sled, units=units), unit) == pytest.approx(SLED_AREA * scale**2, rel=1e-6)
 
 
+@pytest.mark.parametrize(("unit", "scale"), [("mm", 1.0), ("in", 25.4)])
+def test_a_file_without_a_header_is_in_the_designs_unit(unit: str, scale: float) -> None:
+    """As DXF R12 allows: entities alone (Autodesk's DXF Reference R12, from memory)."""
+    corners = ((0, 0), (140, 0), (140, 40), (120, 40), (120, 60), (0, 60))
+    vertices = "".join(f"0\nVERTEX\n8\n0\n10\n{x}.0\n20\n{y}.0\n30\n0.0\n" for x, y in corners)
+    polyline = f"0\nPOLYLINE\n8\n0\n66\n1\n70\n1\n{vertices}0\nSEQEND\n8\n0\n"
+    data = f"0\nSECTION\n2\nENTITIES\n{polyline}0\nENDSEC\n0\nEOF\n".encode()
+    assert area(data, unit) == pytest.approx((140 * 60 - 20 * 20) * scale**2, rel=1e-9)
+
+
 def test_an_old_polyline_drawn_clockwise() -> None:
     def old(space: Modelspace) -> None:
         line = space.add_polyline2d([(0, 0), (0, 40), (100, 40), (100, 0)], close=True)

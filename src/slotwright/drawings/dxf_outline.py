@@ -52,8 +52,10 @@ def read_outline(data: bytes, unit: str) -> Chain:
     Errors: DxfOutlineError when it is no DXF file, has no closed polyline or several, or one that is not flat.
     """
     try:
-        document = read_document(StringIO(data.decode("utf-8-sig")))
-        per = _UNITS.get(document.header.get("$INSUNITS", 0), 25.4 if unit == "in" else 1.0)
+        text = data.decode("utf-8-sig")
+        document = read_document(StringIO(text))
+        said = document.header.get("$INSUNITS", 0) if "$INSUNITS" in text else 0  # the library supposes metres
+        per = _UNITS.get(said, 25.4 if unit == "in" else 1.0)
         chains = [_chain(found, per) for found in _polylines(document)]
     except DxfOutlineError:
         raise
