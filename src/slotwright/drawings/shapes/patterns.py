@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from math import atan2, degrees, dist, isclose
+from math import atan2, cos, degrees, dist, isclose, radians, sin
 
+from slotwright.drawings.shapes.likeness import SAME as SAME
+from slotwright.drawings.shapes.likeness import Key, alike
 from slotwright.drawings.shapes.reading_outlines import Form, read, symmetric_about
 from slotwright.pieces.faces import Face, plane_axes
 from slotwright.pieces.features import Groove, Hole, Pocket, Purpose, Tenon
@@ -14,7 +16,6 @@ from slotwright.pieces.outline import Outline
 from slotwright.pieces.piece import Piece
 from slotwright.pieces.segment import Point
 
-SAME = 1e-4  # mm
 ANGLE_PLACES = 3  # decimals of a hole's direction on its circle, degrees; our choice
 
 
@@ -158,21 +159,26 @@ def _symmetric(piece: Piece, axis: int, at: float) -> bool:
             continue
         own = axes.index(axis)
         holes = [hole for hole in piece.holes if hole.face is face]
-        if {_hole_key(_mirrored_hole(hole, own, at)) for hole in holes} != {_hole_key(hole) for hole in holes}:
-            return False
         every: tuple[Pocket | Tenon, ...] = (*piece.pockets, *piece.tenons)
         shaped = [feature for feature in every if feature.face is face]
-        if {_shape_key(f, _mirrored(f.outline, own, at)) for f in shaped} != {_shape_key(f, f.outline) for f in shaped}:
-            return False
         grooves = [groove for groove in piece.grooves if groove.face is face]
-        if {_groove_key(_mirrored_groove(g, own, at)) for g in grooves} != {_groove_key(g) for g in grooves}:
+        if not (
+            alike(map(_hole_key, holes), (_hole_key(_mirrored_hole(hole, own, at)) for hole in holes))
+            and alike(
+                (_shape_key(one, one.outline) for one in shaped),
+                (_shape_key(one, _mirrored(one.outline, own, at)) for one in shaped),
+            )
+            and alike(map(_groove_key, grooves), (_groove_key(_mirrored_groove(one, own, at)) for one in grooves))
+        ):
             return False
     return True
 
 
-def _hole_key(hole: Hole) -> Hole:
-    return replace(hole, x=round(hole.x, 4), y=round(hole.y, 4), slot_angle=hole.slot_angle % 180.0, label="",
-                   note="", tables=(), revised="", purpose=Purpose.WORK)  # fmt: skip
+def _hole_key(hole: Hole) -> Key:
+    plain = replace(hole, x=0.0, y=0.0, slot_angle=0.0, label="", note="", tables=(), purpose=Purpose.WORK,
+                    revised="")  # fmt: skip
+    turn = radians(2.0 * hole.slot_angle) if hole.slot_extra else 0.0
+    return plain, (hole.x, hole.y, cos(turn), sin(turn))
 
 
 def _mirrored_hole(hole: Hole, own: int, at: float) -> Hole:
@@ -187,11 +193,10 @@ def _mirrored(outline: Outline, own: int, at: float) -> Outline:
     return Outline(tuple(points), bulges)
 
 
-def _shape_key(feature: Pocket | Tenon, outline: Outline) -> tuple[object, ...]:
-    x, y = outline.centroid
+def _shape_key(feature: Pocket | Tenon, outline: Outline) -> Key:
     deep = feature.depth if isinstance(feature, Pocket) else feature.height
-    size = tuple(round(value, 4) for value in (*outline.bounds, outline.area, x, y))
-    return type(feature), deep, size, feature.length_limits, feature.width_limits
+    kind = (type(feature), deep, feature.length_limits, feature.width_limits)
+    return kind, (*outline.centroid, *outline.bounds, outline.area)
 
 
 def _mirrored_groove(groove: Groove, own: int, at: float) -> Groove:
@@ -202,6 +207,6 @@ def _mirrored_groove(groove: Groove, own: int, at: float) -> Groove:
     return replace(groove, start=start, end=end)
 
 
-def _groove_key(groove: Groove) -> tuple[object, ...]:
-    ends = [None if value is None else round(value, 4) for value in (groove.start, groove.end)]
-    return groove.along, round(groove.centre, 4), groove.width, groove.depth, *ends, groove.width_limits
+def _groove_key(groove: Groove) -> Key:
+    kind = (groove.along, groove.width, groove.depth, groove.start is None, groove.end is None, groove.width_limits)
+    return kind, (groove.centre, groove.start or 0.0, groove.end or 0.0)

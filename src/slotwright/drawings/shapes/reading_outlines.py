@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from math import atan2, degrees, dist, pi
 
+from slotwright.drawings.shapes.likeness import Key, alike
 from slotwright.pieces.outline import Outline
 from slotwright.pieces.segment import Point, Segment
 
@@ -191,8 +192,8 @@ def _vee(run: list[Segment]) -> Vee | None:
 
 def symmetric_about(outline: Outline, axis: int, at: float) -> bool:
     """Say whether an outline is its own mirror image about x = at (axis 0) or y = at (axis 1)."""
-    sides = {_side_key(side) for side in outline.segments}
-    return {_side_key(_mirror(side, axis, at)) for side in outline.segments} == sides
+    mirrored = (_side_key(_mirror(side, axis, at)) for side in outline.segments)
+    return alike(map(_side_key, outline.segments), mirrored)
 
 
 def _mirror(side: Segment, axis: int, at: float) -> Segment:
@@ -202,9 +203,8 @@ def _mirror(side: Segment, axis: int, at: float) -> Segment:
     return Segment(over(side.end), over(side.start), side.bulge)
 
 
-def _side_key(side: Segment) -> tuple[object, ...]:
-    ends = [(round(x, 4) + 0.0, round(y, 4) + 0.0) for x, y in (side.start, side.end, side.at(0.5))]
-    return tuple(ends)
+def _side_key(side: Segment) -> Key:
+    return "", (*side.at(0.5), *side.start, *side.end)
 
 
 def distinct(values: Iterable[float]) -> list[float]:
