@@ -132,7 +132,8 @@ def setting(
 
 def _length_is_shown(piece: Piece, scale: float, style: Style, removed: tuple[Stretch, ...]) -> bool:
     """Say whether a part of a broken bar has room for the figure of the length."""
-    need = lettering.width(style.figure(piece.blank.length, OUTER_PLACES), style.text) + 2.0 * style.text_gap
+    need = lettering.width(style.figure(piece.blank.length, OUTER_PLACES), style.text)
+    need += 2.0 * (style.arrow + style.text_gap)
     return max(high - low for low, high in parts(0.0, piece.blank.length * scale, removed)) >= need
 
 
