@@ -43,6 +43,7 @@ if TYPE_CHECKING:
 LEAST_THICKNESS = 4.0  # of the piece on paper, mm; our choice
 EASY_THICKNESS = 8.0  # of a long piece on paper, mm, at which it need not be broken to be read; our choice
 LEAST_SHAPE = 90.0  # mm on paper that a shaped piece is long, where it is not drawn at full size; our choice
+LEAST_BAR = 60.0  # the same of a bar
 SMALL_PIECE = 150.0  # mm on paper up to which a small piece is drawn larger than it is; our choice
 ROOMIER = 4.0  # how much larger than needed a crowded piece may be drawn; our choice
 LONG_TABLE = 40  # rows above which a table may go to a sheet of its own; our choice
@@ -88,8 +89,8 @@ def _scales(piece: Piece, style: Style) -> tuple[list[float], list[float], list[
     blank = piece.blank
     most = max(1.0, SMALL_PIECE / blank.length)
     least = LEAST_THICKNESS / min(blank.thickness, blank.width)
-    if is_shaped(piece):
-        least = max(least, min(1.0, LEAST_SHAPE / max(blank.length, blank.width)))
+    shown = LEAST_SHAPE if is_shaped(piece) else LEAST_BAR
+    least = max(least, min(1.0, shown / max(blank.length, blank.width)))
     least_piece = least
     if piece.holes and is_shaped(piece):
         least = max(least, LEAST_SHAPED_HOLE / min(hole.widest for hole in piece.holes))
