@@ -10,18 +10,16 @@ from typing import TYPE_CHECKING
 import click
 
 from slotwright import __version__, cli_library
+from slotwright.console import BAD_INPUT, STOPPED, echo_json, report, shown
 from slotwright.errors import SlotwrightError, printing
 
 if TYPE_CHECKING:
     from types import FrameType
 
-    from slotwright.findings import Finding
-    from slotwright.sharing.many import Outcome
+    from slotwright.sharing.jobs import Outcome
     from slotwright.sharing.proof_file import Proofed
     from slotwright.sharing.set_up import SetUp
 
-BAD_INPUT = 2
-STOPPED = 3
 INTERRUPTED = 130
 
 allow_script = click.option(
@@ -56,11 +54,12 @@ def make(
     """Make solids, drawings, hole tables and lists of designs; several at once use all cores."""
     from slotwright.fixtures.scripted import load_scripts
     from slotwright.progress import Progress
-    from slotwright.sharing.many import jobs, make_many
+    from slotwright.sharing.jobs import jobs
+    from slotwright.sharing.many import make_many
 
     def folder_of(made: SetUp) -> tuple[Path, str]:
         folder = (out or made.root / "drawings") / made.name
-        return folder, _shown(folder)
+        return folder, shown(folder)
 
     todo = list(jobs(list(dict.fromkeys(designs)), folder_of, load_scripts(scripts)))
     with Progress(designs[0].stem if len(todo) == 1 else f"{len(todo)} designs") as tell:
@@ -82,7 +81,7 @@ def _tell_outcome(outcome: Outcome, as_json: bool) -> int:
     if as_json:
         click.echo(files[FINDINGS].decode(), nl=False)
     else:
-        _report(replace(made, findings=findings_from(files[FINDINGS])))
+        report(replace(made, findings=findings_from(files[FINDINGS])))
         click.echo(f"{outcome.job.shown_as}: {len(files)} files, content id {made.content_id}")
     return STOPPED if made.severity.value == "stop" else 0
 
@@ -104,7 +103,7 @@ def check(designs: tuple[Path, ...], as_json: bool, scripts: tuple[Path, ...], e
         if as_json:
             click.echo(findings_document(made).decode(), nl=False)
         else:
-            _report(made, everything=everything)
+            report(made, everything=everything)
         stopped = stopped or made.severity.value == "stop"
     sys.exit(STOPPED if stopped else 0)
 
@@ -119,9 +118,9 @@ def proof(files: tuple[Path, ...], as_json: bool) -> None:
     """
     from slotwright.sharing.proof_file import proof_file, proofs_document
 
-    proofed = [proof_file(file, _shown(file)) for file in files]
+    proofed = [proof_file(file, shown(file)) for file in files]
     if as_json:
-        _echo_json(proofs_document(proofed))
+        echo_json(proofs_document(proofed))
     else:
         for one in proofed:
             _report_proof(one)
@@ -146,8 +145,8 @@ def new(kind: str, file: Path | None, unit: str, table: str | None) -> None:
         click.echo(text, nl=False)
         return
     _write_new(file, text)
-    then = f"`slotwright check {_shown(file)}`" if kind not in PARTS else f'a design can say {kind} = "{file.stem}"'
-    click.echo(f"{_shown(file)}: written; edit it, then {then}")
+    then = f"`slotwright check {shown(file)}`" if kind not in PARTS else f'a design can say {kind} = "{file.stem}"'
+    click.echo(f"{shown(file)}: written; edit it, then {then}")
 
 
 @commands.command()
@@ -157,7 +156,7 @@ def kinds(as_json: bool) -> None:
     from slotwright.fixtures.family import families
 
     if as_json:
-        _echo_json([{"kind": family.kind, "summary": family.summary} for family in families().values()])
+        echo_json([{"kind": family.kind, "summary": family.summary} for family in families().values()])
         return
     for family in families().values():
         click.echo(f"{family.kind:16} {family.summary}")
@@ -172,12 +171,12 @@ def tables(folder: Path, as_json: bool) -> None:
 
     rows = table_rows(folder)
     if as_json:
-        _echo_json(rows)
+        echo_json(rows)
         return
     for row in rows:
         click.echo("{name:24} {title:34} {size:18} {slots}".format(**row))
     if not rows:
-        click.echo(f"no tables in {_shown(folder / 'parts')}; write one with `slotwright new table parts/NAME.toml`")
+        click.echo(f"no tables in {shown(folder / 'parts')}; write one with `slotwright new table parts/NAME.toml`")
 
 
 @commands.command()
@@ -191,9 +190,9 @@ def pack(designs: tuple[Path, ...], out: Path | None) -> None:
     stopped = False
     for design in designs:
         with Progress(design.stem) as tell:
-            packed, path = pack_design(design, out, _shown, beside=True, tell=tell)
-        _report(packed.made)
-        click.echo(f"{_shown(path)}: {len(packed.files)} files, content id {packed.made.content_id}")
+            packed, path = pack_design(design, out, shown, beside=True, tell=tell)
+        report(packed.made)
+        click.echo(f"{shown(path)}: {len(packed.files)} files, content id {packed.made.content_id}")
         stopped = stopped or packed.made.severity.value == "stop"
     sys.exit(STOPPED if stopped else 0)
 
@@ -206,18 +205,18 @@ def receive(file: Path, trial: bool, into: Path) -> None:
     """Verify a pack from another shop, show its card, and unpack it under a free name."""
     from slotwright.sharing.receive import look_at, unpack, workspace_of
 
-    received = look_at(file, _shown(file))
+    received = look_at(file, shown(file))
     manifest = received.manifest
     for name, data in received.files.items():
         click.echo(f"{len(data):10}  {name}")
     click.echo(f"\n{received.card}")
     for note in received.notes:
         click.echo(f"note: {note}")
-    click.echo(f"{_shown(file)}: pack format {manifest.format}, sums agree, content id {received.made.content_id}")
+    click.echo(f"{shown(file)}: pack format {manifest.format}, sums agree, content id {received.made.content_id}")
     if not trial:
         unpacked = unpack(received, workspace_of(into))
-        click.echo(f"{_shown(unpacked.folder)}: the pack as it came, {len(received.files)} files")
-        click.echo(f"{_shown(unpacked.design)}: its design; `slotwright make` draws it here")
+        click.echo(f"{shown(unpacked.folder)}: the pack as it came, {len(received.files)} files")
+        click.echo(f"{shown(unpacked.design)}: its design; `slotwright make` draws it here")
     sys.exit(STOPPED if received.made.severity.value == "stop" else 0)
 
 
@@ -227,22 +226,7 @@ def schema(what: str) -> None:
     """Print the JSON Schema of a file, for editors that complete and check; `pack` is a pack's manifest."""
     from slotwright.sharing.starters import schema_of
 
-    _echo_json(schema_of(what))
-
-
-def _echo_json(value: object) -> None:
-    import json
-
-    click.echo(json.dumps(value, indent=2, ensure_ascii=False))
-
-
-def _report(made: SetUp, *, everything: bool = False) -> None:
-    """Print the findings that matter, one a line, and a closing count."""
-    for finding in made.findings:
-        if everything or finding.severity.value != "fine":
-            click.echo(_line(finding, made.bench.unit))
-    counts = {word: sum(f.severity.value == word for f in made.findings) for word in ("stop", "caution", "fine")}
-    click.echo(f"{made.name}: " + ", ".join(f"{number} {word}" for word, number in counts.items()))
+    echo_json(schema_of(what))
 
 
 def _report_proof(proofed: Proofed) -> None:
@@ -254,20 +238,6 @@ def _report_proof(proofed: Proofed) -> None:
     click.echo(f"{proofed.file}: {faults} {'violation' if faults == 1 else 'violations'}, {better} better avoided")
 
 
-def _line(finding: Finding, unit: str) -> str:
-    from slotwright.sizes import say
-
-    words = f"{finding.severity.value}: {finding.place}: {finding.message}"
-    if finding.figure is not None:
-        words += f" ({say(finding.figure.value, finding.figure.unit, unit)}"
-        if finding.limit is not None:
-            words += f", limit {say(finding.limit.value, finding.limit.unit, unit)}"
-        words += ")"
-    if finding.remedy:
-        words += f"; {finding.remedy}"
-    return f"{words} [{finding.code}; {finding.source}]"
-
-
 def _write_new(file: Path, text: str) -> None:
     from slotwright.errors import OutputError
     from slotwright.sharing.output import output_error
@@ -277,17 +247,9 @@ def _write_new(file: Path, text: str) -> None:
         with file.open("x", encoding="utf-8", newline="\n") as stream:
             stream.write(text)
     except FileExistsError:
-        raise OutputError(_shown(file), "is there already", "choose another name; nothing was overwritten") from None
+        raise OutputError(shown(file), "is there already", "choose another name; nothing was overwritten") from None
     except OSError as error:
         raise output_error(file, error) from None
-
-
-def _shown(path: Path) -> str:
-    """Name a path the way the user would: from where they stand, when it lies below."""
-    try:
-        return printing(path.resolve().relative_to(Path.cwd()).as_posix()) or "."
-    except (ValueError, OSError):
-        return printing(path.as_posix())
 
 
 for _command in cli_library.COMMANDS:

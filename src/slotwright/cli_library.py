@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from slotwright.console import STOPPED, echo_json, shown
+
 if TYPE_CHECKING:
     from slotwright.sharing.refit import Refit
-
-STOPPED = 3
 
 
 @click.command()
@@ -58,46 +58,42 @@ def refit(
 
 
 def _write(done: Refit, target: Path, as_json: bool) -> None:
-    from slotwright.cli import _shown
     from slotwright.sharing.refit import write_refit
 
-    new = write_refit(done, target, _shown(target))
+    new = write_refit(done, target, shown(target))
     if not as_json:
-        click.echo(f"{_shown(target)}: {'written' if new else 'is there already, the same'}")
+        click.echo(f"{shown(target)}: {'written' if new else 'is there already, the same'}")
 
 
 def _report(done: Refit, as_json: bool) -> None:
-    from slotwright.cli import _echo_json
     from slotwright.sharing.refit_report import refit_data, refit_lines
 
     if as_json:
-        _echo_json(refit_data(done))
+        echo_json(refit_data(done))
         return
     for line in refit_lines(done):
         click.echo(line)
 
 
 def _make(done: Refit, target: Path, as_json: bool) -> None:
-    from slotwright.cli import _shown
     from slotwright.progress import Progress
     from slotwright.sharing.make import make
     from slotwright.sharing.refit_marks import marked
 
     folder = done.new.root / "drawings" / target.stem
     with Progress(target.stem) as tell:
-        files = make(marked(done), folder, _shown(folder), beside=True, tell=tell)
+        files = make(marked(done), folder, shown(folder), beside=True, tell=tell)
     if not as_json:
-        click.echo(f"{_shown(folder)}: {len(files)} files, the changes marked on the drawings")
+        click.echo(f"{shown(folder)}: {len(files)} files, the changes marked on the drawings")
 
 
 def _all_tables(path: Path, as_json: bool) -> None:
-    from slotwright.cli import _echo_json
     from slotwright.sharing.refit_tables import fit_data, fits, matrix_lines, together
 
     alone = fits(path)
     several = together(path, alone)
     if as_json:
-        _echo_json({"tables": [fit_data(one) for one in alone], "together": [fit_data(one) for one in several]})
+        echo_json({"tables": [fit_data(one) for one in alone], "together": [fit_data(one) for one in several]})
         return
     for line in matrix_lines(alone, several):
         click.echo(line)
@@ -129,7 +125,6 @@ def find(
     All that is given must hold. Words are looked for in titles, names, tables, the work and what is told to other
     shops. The index is kept in the user's cache folder; it follows the files and may be deleted at any time.
     """
-    from slotwright.cli import _echo_json
     from slotwright.progress import Progress
     from slotwright.sharing import library as shelves
     from slotwright.sharing.library_index import Wish
@@ -138,7 +133,7 @@ def find(
     with Progress("find") as tell:
         found = shelves.find(library, wish, fresh=fresh, helpers=shelves.cores(), tell=tell)
     if as_json:
-        _echo_json({"found": found.rows, "designs-and-packs": found.number, "with-a-problem": found.bad})
+        echo_json({"found": found.rows, "designs-and-packs": found.number, "with-a-problem": found.bad})
         return
     for row in found.rows:
         click.echo(_row_words(row))
@@ -177,15 +172,14 @@ def compare(old: Path, new: Path, as_json: bool) -> None:
 
     Each is a design file, its name in fixtures/, or a pack.
     """
-    from slotwright.cli import _echo_json, _shown
     from slotwright.sharing.compare import compare as compared
     from slotwright.sharing.compare import read_either
     from slotwright.sharing.refit_report import comparison_data, comparison_lines
 
-    before, after = (read_either(path, _shown(path)) for path in (old, new))
+    before, after = (read_either(path, shown(path)) for path in (old, new))
     found = compared(before, after)
     if as_json:
-        _echo_json(comparison_data(found, before, after))
+        echo_json(comparison_data(found, before, after))
         return
     for line in comparison_lines(found, before, after):
         click.echo(line)

@@ -9,8 +9,8 @@ from pathlib import Path
 from typing import Any
 
 from slotwright.errors import SlotwrightError
+from slotwright.sharing.jobs import Job, Outcome, say_nothing
 from slotwright.sharing.make import Files, all_files, write
-from slotwright.sharing.many import Job, Outcome, say_nothing
 from slotwright.sharing.set_up import SetUp
 
 LOCAL = "local"

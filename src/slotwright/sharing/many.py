@@ -4,57 +4,18 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from slotwright.errors import DesignError, SlotwrightError
-from slotwright.fixtures.family import Family
+from slotwright.sharing.jobs import Job, Outcome, say_nothing
 from slotwright.sharing.make import Files, leave_interrupts_to_parent, make
-from slotwright.sharing.set_up import SetUp, set_up
 
 if TYPE_CHECKING:
     from concurrent.futures import Future
 
 MOST_AT_ONCE = 8
 """More processes than this cost more memory (about half a gigabyte each, for the CAD kernel) than they gain."""
-
-
-@dataclass(frozen=True, slots=True)
-class Job:
-    """One design with the folder it is made in; shown_as is how messages name the folder."""
-
-    made: SetUp
-    folder: Path
-    shown_as: str
-
-
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """What became of one design: its files, or the error that ended it."""
-
-    path: Path
-    job: Job | None
-    files: Files | None
-    error: SlotwrightError | None
-
-
-def jobs(
-    paths: Sequence[Path], folder_of: Callable[[SetUp], tuple[Path, str]], scripted: tuple[Family, ...] = ()
-) -> Iterator[tuple[Path, Job | SlotwrightError]]:
-    """Solve and check each design, by allowed scripts' families too; an error takes the place of the job."""
-    taken: dict[Path, Path] = {}
-    for path in paths:
-        try:
-            made = set_up(path, scripted)
-            folder, shown_as = folder_of(made)
-            first = taken.setdefault(folder.resolve(), path)
-            if first != path:
-                problem = f"is made in {shown_as}, as is {first.as_posix()}"
-                raise DesignError(path.as_posix(), "", problem, "rename one of the two")
-            yield path, Job(made, folder, shown_as)
-        except SlotwrightError as error:
-            yield path, error
 
 
 def make_many(
@@ -119,10 +80,6 @@ def _in_processes(good: list[tuple[Path, Job]], workers: int, tell: Callable[[st
 
 def _make_one(job: Job) -> Files:
     return make(job.made, job.folder, job.shown_as, tell=say_nothing)
-
-
-def say_nothing(step: str) -> None:
-    """Progress is told by the process that the user started."""
 
 
 def _outcome(path: Path, job: Job, future: Future[Files]) -> Outcome | None:

@@ -1,0 +1,57 @@
+"""What commands print with: paths as the user would name them, findings a line each, JSON for programs."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from slotwright.errors import printing
+
+if TYPE_CHECKING:
+    from slotwright.findings import Finding
+    from slotwright.sharing.set_up import SetUp
+
+BAD_INPUT = 2
+"""Exit code: something given cannot be used."""
+STOPPED = 3
+"""Exit code: a finding says stop."""
+
+
+def shown(path: Path) -> str:
+    """Name a path the way the user would: from where they stand, when it lies below."""
+    try:
+        return printing(path.resolve().relative_to(Path.cwd()).as_posix()) or "."
+    except (ValueError, OSError):
+        return printing(path.as_posix())
+
+
+def echo_json(value: object) -> None:
+    """Print a value as JSON."""
+    import json
+
+    click.echo(json.dumps(value, indent=2, ensure_ascii=False))
+
+
+def report(made: SetUp, *, everything: bool = False) -> None:
+    """Print the findings that matter, one a line, and a closing count."""
+    for finding in made.findings:
+        if everything or finding.severity.value != "fine":
+            click.echo(_line(finding, made.bench.unit))
+    counts = {word: sum(f.severity.value == word for f in made.findings) for word in ("stop", "caution", "fine")}
+    click.echo(f"{made.name}: " + ", ".join(f"{number} {word}" for word, number in counts.items()))
+
+
+def _line(finding: Finding, unit: str) -> str:
+    from slotwright.sizes import say
+
+    words = f"{finding.severity.value}: {finding.place}: {finding.message}"
+    if finding.figure is not None:
+        words += f" ({say(finding.figure.value, finding.figure.unit, unit)}"
+        if finding.limit is not None:
+            words += f", limit {say(finding.limit.value, finding.limit.unit, unit)}"
+        words += ")"
+    if finding.remedy:
+        words += f"; {finding.remedy}"
+    return f"{words} [{finding.code}; {finding.source}]"
