@@ -248,3 +248,44 @@ def test_edits_of_two_shops_merge_in_a_short_design(tmp_path: Path) -> None:
     assert conflicts == 0
     bar = tomllib.loads(text)["fixture"][0]
     assert (bar["length"], bar["work-hole"][0]["at"]) == ("310 mm", ["35 mm"])
+
+
+# Kinds that scripts define: read, never run
+
+
+SCRIPTED = """
+slotwright = 1
+title = "Saddle for a gate pintle"
+table = "mill"
+[[fixture]]
+kind = "pintle-saddle"
+name = "north-saddle"
+"""
+
+
+def test_a_scripted_design_is_found_by_what_its_file_says(tmp_path: Path) -> None:
+    file = lay_out(tmp_path, SCRIPTED, "saddle")
+    (file.parent / "saddle.py").write_text("raise SystemExit('it ran')", encoding="utf-8")
+    for wish in (Wish(words=("pintle",)), Wish(kind="pintle-saddle"), Wish(table="mill"), Wish(words=("north",))):
+        (row,) = find(tmp_path, wish, fresh=True).rows
+        assert (row["title"], row["kinds"]) == ("Saddle for a gate pintle", ["pintle-saddle"])
+        assert [table["name"] for table in row["tables"]] == ["mill"]
+        assert row["problem"].endswith("a script may define it; a search runs none, and goes by what the file says")
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "slotwright = 1\ntitle = 7\nfixture = [{ kind = 'anvil' }]\n",
+        "slotwright = 1\ntitle = 'x'\ntables = 3\n[[fixture]]\nkind = 'anvil'\nname = 1\n",
+        f"slotwright = 1\ntitle = '{'x' * 900}'\n[[fixture]]\nkind = '{'y' * 900}'\n",
+        "slotwright = 1\ntitle = 'x'\n" + "".join(f"[[fixture]]\nkind = 'kind-{n}'\n" for n in range(90)),
+        "slotwright = 1\ntitle = 'x'\n[[fixture]]\nkind = ['a', 'b']\n",
+    ],
+    ids=["title-no-text", "tables-no-list", "long-texts", "many-kinds", "kind-no-text"],
+)
+def test_what_is_no_design_at_all_is_listed_with_its_problem(text: str, tmp_path: Path) -> None:
+    lay_out(tmp_path, text, "odd")
+    (row,) = find(tmp_path, Wish(words=("odd",)), fresh=True).rows
+    assert row["problem"]
+    assert len(json.dumps(row)) < 12_000

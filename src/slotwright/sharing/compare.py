@@ -12,7 +12,7 @@ from typing import Any
 
 from slotwright import sizes
 from slotwright.findings import Finding, Severity
-from slotwright.fixtures.family import families
+from slotwright.fixtures.family import Family, kind_of
 from slotwright.fixtures.layout import Layout
 from slotwright.pieces.piece import Piece
 from slotwright.records import parameters as p
@@ -94,13 +94,21 @@ def _paired(old: SetUp, new: SetUp) -> list[tuple[Piece | None, Piece | None]]:
     return [(before.get(name), after.get(name)) for name in dict.fromkeys((*before, *after))]
 
 
-def read_either(path: Path, shown_as: str) -> SetUp:
-    """Read, solve and check a design file, a design of this name in fixtures/, or a pack. Errors: DesignError."""
+def read_either(path: Path, shown_as: str, scripted: tuple[Family, ...] = ()) -> SetUp:
+    """Read, solve and check a design file, a design of this name in fixtures/, or a pack.
+
+    Args:
+        path: of either, or the name.
+        shown_as: how errors name a pack.
+        scripted: families of scripts that the user allowed for this run; for designs alone.
+
+    Errors: DesignError.
+    """
     if path.suffix == ".zip":
         from slotwright.sharing.receive import look_at
 
         return look_at(path, shown_as).made
-    return set_up(design_path(path))
+    return set_up(design_path(path), scripted)
 
 
 # What is asked for
@@ -116,9 +124,6 @@ def _parameters(old: SetUp, new: SetUp) -> Iterator[Difference]:
 
 def _values(record: p.Record, place: str, unit: str) -> Iterator[tuple[str, Value]]:
     """Yield every value in force under its dotted place; what is left empty is not there."""
-    kinds = {family.parameters: kind for kind, family in families().items()}
-    if type(record) in kinds:
-        yield f"{place}kind", ("", kinds[type(record)], kinds[type(record)])
     for key, parameter, value in p.entries(record):
         here = f"{place}{key}"
         if value is None or value == ():
@@ -127,7 +132,10 @@ def _values(record: p.Record, place: str, unit: str) -> Iterator[tuple[str, Valu
             yield from _values(value, f"{here}.", unit)
         elif isinstance(value, tuple) and isinstance(value[0], p.Record):
             for number, item in enumerate(value, 1):
-                yield from _values(item, f"{_item(here, item, number)}.", unit)
+                inside = f"{_item(here, item, number)}."
+                if here == "fixture" and (kind := kind_of(item)) is not None:
+                    yield f"{inside}kind", ("", kind, kind)
+                yield from _values(item, inside, unit)
         else:
             yield here, (parameter.sort, value, said(parameter, value, unit))
 

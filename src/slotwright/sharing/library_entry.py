@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 from slotwright.checks.everything import pieces_of
-from slotwright.errors import SlotwrightError
+from slotwright.errors import SlotwrightError, UnknownKindError
 from slotwright.fixtures.family import family_for
 from slotwright.parts.supplies import DrawerFile, RackFile
 from slotwright.parts.table import Table
@@ -17,10 +17,13 @@ from slotwright.pieces.piece import Piece
 from slotwright.records import reading
 from slotwright.records.parameters import Record
 from slotwright.sharing.design_file import NO_LIST, Design, design_from
+from slotwright.sharing.scripts import not_run
 from slotwright.sharing.set_up import solved
 from slotwright.sharing.workspace import Workspace, resolve
 
 DESIGN, PACK, OTHER = "design", "pack", "other"
+LONGEST, MOST_KINDS = 200, 40
+"""Signs of a text, and kinds or tables, that are kept of a design that was not read; our choice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,13 +113,35 @@ def _design(path: Path, workspace: Workspace) -> Entry:
     data = reading.load(path, path.name)
     if "fixture" not in data:
         return Entry(sort=OTHER)
-    design = design_from(data, path.name)
+    try:
+        design = design_from(data, path.name)
+    except UnknownKindError as error:
+        return _unread(path, data, str(not_run(error, path)))
     try:
         resolved = resolve(design, workspace, path.name)
         pieces = pieces_of(solved(design, resolved.bench, path.name))
     except SlotwrightError as error:
         return _entry(DESIGN, path, design, (), (), str(error))
     return _entry(DESIGN, path, design, resolved.bench.tables, pieces)
+
+
+def _unread(path: Path, data: Mapping[str, Any], problem: str) -> Entry:
+    """What a design of a script's kind says without being read: no script runs for a search."""
+    tables = data.get("tables", [data.get("table")])
+    named = [text for value in (tables if isinstance(tables, list) else []) for text in _text(value)]
+    fixtures = [one for one in data["fixture"] if isinstance(one, dict)] if isinstance(data["fixture"], list) else []
+    kinds = tuple(dict.fromkeys(text for one in fixtures for text in _text(one.get("kind"))))
+    title = next(_text(data.get("title")), path.stem)
+    names = [text for one in fixtures for key in ("name", "title", "stock") for text in _text(one.get(key))]
+    return Entry(
+        sort=DESIGN,
+        title=title[:LONGEST],
+        unit="in" if data.get("unit") == "in" else "mm",
+        kinds=kinds[:MOST_KINDS],
+        tables=tuple(TableKnown(name) for name in named[:MOST_KINDS]),
+        words="\n".join(word[:LONGEST] for word in (path.stem, title, *kinds, *names, *named)).casefold(),
+        problem=problem,
+    )
 
 
 def _entry(

@@ -18,8 +18,8 @@ from slotwright import __version__
 if TYPE_CHECKING:
     from slotwright.sharing.library_entry import Entry
 
-LAYOUT = 1
-"""Number of the tables' layout below; a file of another layout is another file."""
+LAYOUT = 2
+"""Number of what is kept and how; a file of another number is another file."""
 WAIT = 30.0
 _TABLES = """
 create table if not exists file (

@@ -5,12 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from copy import deepcopy
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import islice
 from pathlib import Path
 from typing import Any
 
 from slotwright.errors import DesignError, OutputError
+from slotwright.fixtures.family import Family
 from slotwright.parts.t_nuts import nut_for
 from slotwright.parts.table import Table
 from slotwright.records import reading
@@ -19,6 +20,7 @@ from slotwright.sharing.design_file import design_from
 from slotwright.sharing.output import write_new
 from slotwright.sharing.refit_choices import MOST_TRIES, Choice, too_wide, ways_out
 from slotwright.sharing.refit_places import least_shift, placed_keys, reach, shifted
+from slotwright.sharing.scripts import ScriptFixture
 from slotwright.sharing.set_up import SetUp, set_up, set_up_of
 from slotwright.sharing.workspace import Workspace
 
@@ -59,6 +61,7 @@ class _Draft:
     workspace: Workspace
     name: str
     shown_as: str
+    scripted: tuple[Family, ...] = ()
     choices: list[Choice] = field(default_factory=list)
 
     @property
@@ -72,7 +75,8 @@ class _Draft:
 
     def solve(self) -> SetUp:
         """Solve it as it stands. Errors: DesignError."""
-        return set_up_of(design_from(self.data, self.shown_as), self.workspace, self.name, self.shown_as)
+        design = design_from(self.data, self.shown_as, self.scripted)
+        return set_up_of(design, self.workspace, self.name, self.shown_as, self.scripted)
 
     def change(self, number: int, changes: Mapping[str, Any], why: str) -> None:
         """Change keys of a fixture, counted from 0, and keep account."""
@@ -91,7 +95,7 @@ class _Draft:
 
     def after(self, number: int, changes: Mapping[str, Any]) -> _Draft:
         """Return a copy with these changes, to be tried."""
-        copy = _Draft(deepcopy(self.data), self.tables, self.workspace, self.name, self.shown_as)
+        copy = replace(self, data=deepcopy(self.data), choices=[])
         for key, value in changes.items():
             _put(copy.fixtures[number], key, value)
         return copy
@@ -104,13 +108,14 @@ def _put(entry: Data, key: str, value: Any) -> None:
         entry[key] = value
 
 
-def refit(path: Path, tables: tuple[str, ...], unit: str | None = None) -> Refit:
+def refit(path: Path, tables: tuple[str, ...], unit: str | None = None, scripted: tuple[Family, ...] = ()) -> Refit:
     """Solve a design on other tables of its workspace.
 
     Args:
         path: the design file.
         tables: names in parts/; several make one set of pieces serve all of them.
         unit: "mm" or "in" for the refitted design; None goes with the table where the design did so before.
+        scripted: families of scripts that the user allowed for this run.
 
     Errors: DesignError when the design is bad, a table is not there, or the design cannot be made for it at all.
     """
@@ -119,10 +124,10 @@ def refit(path: Path, tables: tuple[str, ...], unit: str | None = None) -> Refit
     text = reading.file_bytes(path, where, reading.MOST_BYTES, "a design file is a few kilobytes")
     data = reading.parsed(text, where)
     workspace = Workspace.around(path)
-    old = set_up(path)
+    old = set_up(path, scripted)
     check_on_table(old, shown_as)
     there = tuple(workspace.table(name)[1] for name in tables)
-    draft = _Draft(deepcopy(data), there, workspace, refitted_name(old, tables), shown_as)
+    draft = _Draft(deepcopy(data), there, workspace, refitted_name(old, tables), shown_as, scripted)
     _put_on_tables(draft, old, tables)
     _take_unit(draft, old, unit)
     new = _solved(draft, old)
@@ -219,8 +224,12 @@ def _repair(draft: _Draft, error: DesignError) -> None:
 
 
 def _stand_on_table(draft: _Draft, old: SetUp, new: SetUp) -> bool:
-    """Move what is placed along the table onto it, if it was on the old one; say whether anything was changed."""
-    numbers = [number for number, entry in enumerate(draft.fixtures) if placed_keys(entry)]
+    """Move what is placed along the table onto it, if it was on the old one; say whether anything was changed.
+
+    What a script makes stands on no table, whatever its keys are called.
+    """
+    made = enumerate(old.design.fixture)
+    numbers = [n for n, one in made if placed_keys(draft.fixtures[n]) and not isinstance(one, ScriptFixture)]
     length = min(table.length for table in draft.tables)
     before = reach(old.design, old.bench, numbers)
     after = reach(new.design, new.bench, numbers)

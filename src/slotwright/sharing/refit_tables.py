@@ -9,6 +9,7 @@ from typing import Any
 
 from slotwright.errors import DesignError
 from slotwright.findings import Severity
+from slotwright.fixtures.family import Family
 from slotwright.sharing.compare import compare
 from slotwright.sharing.refit import Refit, check_on_table, refit
 from slotwright.sharing.set_up import set_up
@@ -63,26 +64,26 @@ class TableFit:
         return "with losses" if self.lost else "yes"
 
 
-def fits(path: Path) -> tuple[TableFit, ...]:
-    """Try a design on every table of its workspace, its own included.
+def fits(path: Path, scripted: tuple[Family, ...] = ()) -> tuple[TableFit, ...]:
+    """Try a design on every table of its workspace, its own included; scripted as in `refit`.
 
     Errors: DesignError for a bad design, and for one that goes by no table.
     """
-    check_on_table(set_up(path), path.as_posix())
-    return tuple(fit(path, (name,)) for name in Workspace.around(path).table_names())
+    check_on_table(set_up(path, scripted), path.as_posix())
+    return tuple(fit(path, (name,), scripted) for name in Workspace.around(path).table_names())
 
 
-def fit(path: Path, tables: tuple[str, ...]) -> TableFit:
+def fit(path: Path, tables: tuple[str, ...], scripted: tuple[Family, ...] = ()) -> TableFit:
     """Try a design on one table, or on several with one set of pieces. Errors: DesignError for a bad design."""
     try:
-        return TableFit(tables=tables, done=refit(path, tables))
+        return TableFit(tables=tables, done=refit(path, tables, scripted=scripted))
     except DesignError as error:
         if not error.key.startswith(("fixture", "table")) and error.key:
             raise
         return TableFit(tables=tables, done=None, problem=error.problem)
 
 
-def together(path: Path, alone: tuple[TableFit, ...]) -> tuple[TableFit, ...]:
+def together(path: Path, alone: tuple[TableFit, ...], scripted: tuple[Family, ...] = ()) -> tuple[TableFit, ...]:
     """Find the largest sets of tables that one set of pieces serves without a stop finding; none of one table only.
 
     Sets grow table by table: one can serve only where each of its parts does. Webs between the holes for different
@@ -95,7 +96,7 @@ def together(path: Path, alone: tuple[TableFit, ...]) -> tuple[TableFit, ...]:
     while wanted and tried < MOST_SETS:
         level: dict[tuple[str, ...], TableFit] = {}
         for tables in wanted[: MOST_SETS - tried]:
-            one = fit(path, tables)
+            one = fit(path, tables, scripted)
             tried += 1
             if one.serves:
                 level[tables] = one

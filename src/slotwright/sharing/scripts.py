@@ -71,6 +71,14 @@ def not_packed(error: UnknownKindError, design: Path) -> UnknownKindError:
     return UnknownKindError(error.file, error.key, error.problem, remedy)
 
 
+def not_run(error: UnknownKindError, design: Path) -> UnknownKindError:
+    """Return the error with word that a search runs no scripts, where one may define the kind."""
+    if not _scripts_near(design):
+        return error
+    remedy = "a script may define it; a search runs none, and goes by what the file says"
+    return UnknownKindError(error.file, error.key, error.problem, remedy)
+
+
 def _scripts_near(design: Path) -> list[Path]:
     """Scripts beside a design, and in fixtures/ of its workspace, none opened."""
     fixtures = workspace_root(design.resolve().parent) / "fixtures"
