@@ -7,8 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
-from itertools import pairwise
+from itertools import pairwise, product
 from math import atan2, cos, degrees, hypot, radians, sin
+from typing import TypeAlias
 
 from slotwright.drawings import lettering
 from slotwright.drawings.dimensioning import arrow, line
@@ -24,6 +25,10 @@ AROUND = 8.0  # paper shown round what the detail is about, mm; our choice
 NEAR = 20.0  # what lies this near to a gauge is shown whole, mm; our choice
 TIGHT = 1.2  # clear paper round a text where its own height cannot be had, mm; our choice
 ROUND_END = 2.0  # paper kept free of texts round the ends of all gauges, mm; our choice
+Places: TypeAlias = tuple[tuple[bool, bool, float], ...]
+"""Where texts are tried: whether beyond an end, whether the second one, and at which share of the length else."""
+NEAR_PLACES: Places = ((False, True, 0.5), (False, False, 0.5), (True, True, 0.5), (True, False, 0.5))
+PLACES: Places = (*NEAR_PLACES, (False, True, 0.3), (False, True, 0.7), (False, True, 0.1), (False, True, 0.9))
 OFFSETS = tuple(4.0 + 3.0 * n for n in range(40))  # of the dimension line from the length itself, mm on paper
 
 
@@ -75,44 +80,57 @@ def _gauge_dimensions(view: View, layout: Layout, taken: Register, style: Style)
     """
     listed = [(number, gauge) for number, gauge in enumerate(layout.gauges, 1) if gauge.length >= 1e-6]
     short = sorted(listed, key=lambda one: one[1].length)
-    tried = [_in_order(view, layout, order, taken.copy(), style) for order in (short, listed, short[::-1])]
-    return next((one for one in tried if one[1]), tried[0])
+    for where in (NEAR_PLACES, PLACES):
+        for order in (short, listed, short[::-1]):
+            found = _in_order(view, layout, order, where, taken.copy(), style)
+            if found is not None:
+                return found, True
+    return _crowded(view, layout, short, taken, style), False
 
 
 def _in_order(
-    view: View, layout: Layout, gauges: Sequence[tuple[int, Gauge]], taken: Register, style: Style
-) -> tuple[list[Dimension], bool]:
+    view: View, layout: Layout, gauges: Sequence[tuple[int, Gauge]], where: Places, taken: Register, style: Style
+) -> list[Dimension] | None:
+    """The lengths one after the other, or None as soon as one finds no place."""
     found: list[Dimension] = []
-    free = True
     ends = [view.to_paper(end) for gauge in layout.gauges for end in (gauge.start, gauge.end)]
     for number, gauge in gauges:
-        name = gauge_name(number)
-        one = _free(view, gauge, name, ends, found, taken, style, style.text)
+        one = _free(_tries(view, gauge, gauge_name(number), where, style), ends, found, taken, style.text)
         if one is None:
-            free, tight = False, _free(view, gauge, name, ends, found, taken, style, TIGHT)
-            one = tight or next(_tries(view, gauge, name, style))
+            return None
         found.append(one)
-        taken.add(one.marks)
-        for mark in one.marks:
-            if isinstance(mark, Text):
-                taken.add_box(text_box(mark).grown(style.text))
-    return found, free
+        _take(one, taken, style)
+    return found
+
+
+def _crowded(
+    view: View, layout: Layout, gauges: Sequence[tuple[int, Gauge]], taken: Register, style: Style
+) -> list[Dimension]:
+    """The lengths as free as may be, where not all can be: `slotwright proof` will tell."""
+    found: list[Dimension] = []
+    ends = [view.to_paper(end) for gauge in layout.gauges for end in (gauge.start, gauge.end)]
+    for number, gauge in gauges:
+        tries = [*_tries(view, gauge, gauge_name(number), PLACES, style)]
+        free = (_free(tries, ends, found, taken, clear) for clear in (style.text, TIGHT))
+        one = next((one for one in free if one is not None), tries[0])
+        found.append(one)
+        _take(one, taken, style)
+    return found
+
+
+def _take(one: Dimension, taken: Register, style: Style) -> None:
+    taken.add(one.marks)
+    for mark in one.marks:
+        if isinstance(mark, Text):
+            taken.add_box(text_box(mark).grown(style.text))
 
 
 def _free(
-    view: View,
-    gauge: Gauge,
-    name: str,
-    ends: Sequence[Point],
-    others: Sequence[Dimension],
-    taken: Register,
-    style: Style,
-    clear: float,
+    tries: Iterable[Dimension], ends: Sequence[Point], others: Sequence[Dimension], taken: Register, clear: float
 ) -> Dimension | None:
     """The nearest place where the text is so far clear of everything and no line crosses a text or another gauge."""
-    for one in _tries(view, gauge, name, style):
-        texts = [mark for mark in one.marks if isinstance(mark, Text)]
-        boxes = [text_box(text).grown(clear) for text in texts]
+    for one in tries:
+        boxes = [text_box(mark).grown(clear) for mark in one.marks if isinstance(mark, Text)]
         if not all(taken.free(box) for box in boxes):
             continue
         if any(box.grown(ROUND_END).cut_by(end, (end[0] + 0.01, end[1])) for box in boxes for end in ends):
@@ -157,16 +175,16 @@ def _meet(a: Point, b: Point, c: Point, d: Point) -> bool:
     return side(a, b, c) * side(a, b, d) < -1e-9 and side(c, d, a) * side(c, d, b) < -1e-9
 
 
-def _tries(view: View, gauge: Gauge, name: str, style: Style) -> Iterator[Dimension]:
+def _tries(view: View, gauge: Gauge, name: str, where: Places, style: Style) -> Iterator[Dimension]:
     """Yield places from near to far: first as the style writes, then with level text, which needs less length."""
     looks = (style, replace(style, text_above=False)) if style.text_above else (style,)
     for look in looks:
         for off in OFFSETS:
-            for way in (1.0, -1.0):
-                for beyond, up in ((False, True), (False, False), (True, True), (True, False)):
-                    yield aligned(
-                        view, gauge.start, gauge.end, way * off, look, text=f"{name} <>", overflow_up=up, beyond=beyond
-                    )
+            for way, (beyond, up, share) in product((1.0, -1.0), where):
+                yield aligned(
+                    view, gauge.start, gauge.end, way * off, look,
+                    text=f"{name} <>", overflow_up=up, beyond=beyond, share=share,
+                )  # fmt: skip
 
 
 def aligned(
@@ -179,6 +197,7 @@ def aligned(
     text: str = "<>",
     overflow_up: bool = True,
     beyond: bool = False,
+    share: float = 0.5,
 ) -> Dimension:
     """Return the true distance of two points, measured along the line between them.
 
@@ -190,6 +209,7 @@ def aligned(
         text: what is written, "<>" standing for the value.
         overflow_up: a text too long to stand between goes beyond b, else beyond a.
         beyond: the text stands beyond an end though it may have room between.
+        share: where a text that stands between has its middle, of the way from a to b; as near as it has room.
     """
     value = hypot(b[0] - a[0], b[1] - a[1])
     turn = atan2(b[1] - a[1], b[0] - a[0])
@@ -210,7 +230,8 @@ def aligned(
 
     tail = 2.0 * style.arrow
     out = tail + style.text_gap + need / 2.0
-    middle = long / 2.0 if between else long + out if overflow_up else -out
+    least = min(long, need + 2.0 * (style.arrow if inside else 0.0) + 2.0 * style.text_gap) / 2.0
+    middle = min(max(share * long, least), long - least) if between else long + out if overflow_up else -out
     away = 1.0 if off > 0.0 else -1.0
     marks: list[Mark] = []
     for along in (0.0, long):

@@ -81,13 +81,15 @@ def trace(panel: Panel, plane: Plane) -> list[Mark]:
     y = panel.view.to_paper((0.0, plane.at))[1]
     marks: list[Mark] = []
     aside = 14.0 if y < TALL_ORIGIN else 0.0
+    # Beside the arrow, where the extension lines of the plan's edges do not run through it.
+    beside = next((v for v in (y - 5.5, y + 3.5) if all(abs(v - end) > 4.0 for end in (core.y0, core.y1))), y - 5.5)
     for x, way in ((core.x0 - aside, -1.0), (core.x1, 1.0)):
         near, end = x + way * 1.0, x + way * 8.0
         marks += [
             Stroke(((near, y), (end, y)), Line.SECTION),
             line((end, y - 9.0), (end, y - 1.0)),
             arrow((end, y), UP, style),
-            Text((end, y - 10.5 - 5.0), "A", 5.0, Anchor.CENTRE),
+            Text((end + way * 4.5, beside), "A", SECTION_LETTER, Anchor.CENTRE, 0.0, True),
         ]
     return marks
 
