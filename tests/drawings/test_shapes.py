@@ -6,6 +6,7 @@ Rules of drawing named in the tests are those of ISO 128 and ISO 129-1, from mem
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
 from functools import cache
 from math import cos, radians, sin
 
@@ -18,6 +19,7 @@ from slotwright.drawings.shapes.reading_outlines import Form, read
 from slotwright.drawings.shapes.seen import Plane, view_marks
 from slotwright.drawings.sheet import Arc, Circle, DimensionKind, Drawing, Line, Mark, Stroke, Text, View
 from slotwright.drawings.style import Style, style
+from slotwright.parts.materials import material
 from slotwright.pieces.blanks import Disc, Extrusion, Plate
 from slotwright.pieces.faces import Face
 from slotwright.pieces.features import Countersink, Groove, Hole, Pocket
@@ -151,13 +153,27 @@ def test_a_section_shows_the_pocket_and_linings_only_in_metal() -> None:
 
 
 def test_lining_fills_the_cut_metal() -> None:
-    # Lines 3 mm apart at 45 degrees: their total length is the cut area over 3. 120 x 25 less pocket 60 x 10, groove
+    # Pairs of lines for steel, a pair every 4.5 mm at 45 degrees: their total length is twice the cut area over 4.5,
+    # whatever lies between a pair's lines. 120 x 25 less pocket 60 x 10, groove
     # 14 x 5, hole 10 x 5 and its 118 degree point, 10 / 2 * 5 / tan(59 deg).
     area = 120.0 * 25.0 - 600.0 - 70.0 - 50.0 - 5.0 * 5.0 / (sin(radians(59.0)) / cos(radians(59.0)))
     marks = view_marks(PLATE, Face.FRONT, Plane(1, 40.0, True), 1.0, ISO)
     linings = [m.points for m in marks if isinstance(m, Stroke) and m.line is Line.HATCH]
     length = sum(((b[0] - a[0]) ** 2 + (b[1] - a[1]) ** 2) ** 0.5 for a, b in linings)
-    assert length * 3.0 == pytest.approx(area, rel=0.02)
+    assert length * 4.5 / 2.0 == pytest.approx(area, rel=0.02)
+
+
+def test_shapes_are_lined_by_their_material_as_bars_are() -> None:
+    # Aluminium has dashes across its lines (ASME Y14.2 and Y14.3, from memory); no other pattern leans both ways but
+    # plastic, whose lines are all whole.
+    soft = replace(PLATE, material=material("EN AW-6061-T6"))
+    marks = view_marks(soft, Face.FRONT, Plane(1, 40.0, True), 1.0, ISO)
+    slopes = [(b[1] - a[1]) / (b[0] - a[0]) for a, b in (m.points for m in marks if isinstance(m, Stroke)
+                                                          and m.line is Line.HATCH)]  # fmt: skip
+    assert {round(slope, 6) for slope in slopes} == {1.0, -1.0}
+    assert slopes.count(-1.0) > 2
+    steel = view_marks(PLATE, Face.FRONT, Plane(1, 40.0, True), 1.0, ISO)
+    assert all(m.points[1][1] > m.points[0][1] for m in steel if isinstance(m, Stroke) and m.line is Line.HATCH)
 
 
 def test_a_tangent_from_straight_to_round_is_no_edge() -> None:

@@ -9,18 +9,23 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from slotwright.drawings.cut_piece import cut_piece, squarely
 from slotwright.drawings.linings import LINING, lining, metal_lining
-from slotwright.drawings.placing import points_box
+from slotwright.drawings.placing import Box, points_box
 from slotwright.drawings.profiles import profile
 from slotwright.drawings.setup_plan import SAME_AXIS, corners
+from slotwright.drawings.shapes.views_needed import is_shaped
 from slotwright.drawings.sheet import Line, Mark, Point, Stroke
 from slotwright.drawings.style import Style
 from slotwright.fixtures.joint import Joint
 from slotwright.fixtures.layout import Layout, PlacedHardware, PlacedPiece
 from slotwright.parts.hardware import Cylinder, Prism
 from slotwright.parts.table import Table
+from slotwright.pieces.block import Spans, without
 from slotwright.pieces.features import Hole
+from slotwright.pieces.outline import Outline
 
+FINER = 0.6  # distance of a small part's lining, of the usual; our choice
 ZIGZAG = 2.0  # how far the zigzag of a break line reaches aside, mm on paper; our choice
 UNCUT = ("stud", "washer", "hex nut", "socket head cap screw")
 
@@ -52,16 +57,19 @@ def bolt_section(layout: Layout, joint: Joint, scale: float, style: Style) -> Bo
     bottom = -slot.depth - max(6.0, 0.25 * slot.depth)
     marks = list(_table(layout.table, half, bottom, scale))
     seats: list[tuple[str, Point]] = []
+    tops = [body.top + item.place.z for item in items for body in item.item.body]
+    top, over = max([joint.seat, *tops]), style.centre_overrun / scale
     if held is not None:
-        drawn, seat = _piece(held, joint, half, scale)
+        if is_shaped(held.piece) and squarely(held):
+            window = Box(-half, 0.0, half, top + over)
+            drawn, seat = _shaped_piece(held, joint, window, [box for item in items for box in _fronts(item)], scale)
+        else:
+            drawn, seat = _piece(held, joint, half, scale)
         marks += drawn
         seats.append((held.piece.title, seat))
     for item in items:
         marks += _item(item, items, joint, scale)
         seats.append((item.item.title, _aim(item)))
-    tops = [body.top + item.place.z for item in items for body in item.item.body]
-    top = max([joint.seat, *tops])
-    over = style.centre_overrun / scale
     marks.append(Stroke(((0.0, bottom + over), (0.0, top + over)), Line.CENTRE))
     return BoltSection(tuple(marks), tuple(seats), -half, half, bottom, top + over)
 
@@ -143,6 +151,24 @@ def _piece(placed: PlacedPiece, joint: Joint, half: float, scale: float) -> tupl
     return marks, ((wall + right) / 2.0, base + thick / 2.0)
 
 
+def _shaped_piece(
+    placed: PlacedPiece, joint: Joint, window: Box, covers: Sequence[Box], scale: float
+) -> tuple[list[Mark], Point]:
+    """A piece of any shape, cut as `_piece` is, broken off where the window ends."""
+    hole = _hole_at(placed, joint)
+    assert hole is not None  # noqa: S101  the caller chose the piece by it
+    cut = cut_piece(placed, hole, joint.y, window, covers, scale)
+    return [*cut.marks, *(mark for end in cut.ends for mark in _break(*end, scale))], cut.inside
+
+
+def _fronts(placed: PlacedHardware) -> Iterable[Box]:
+    """What an uncut item stands before, as boxes."""
+    if placed.item.kind in UNCUT:
+        lift = placed.place.z
+        for body in placed.item.body:
+            yield Box(-_half(body), body.bottom + lift, _half(body), body.top + lift)
+
+
 def _item(placed: PlacedHardware, items: Sequence[PlacedHardware], joint: Joint, scale: float) -> Iterable[Mark]:
     if placed.item.kind not in UNCUT:
         yield from _cut_item(placed, joint, scale)
@@ -163,8 +189,11 @@ def _item(placed: PlacedHardware, items: Sequence[PlacedHardware], joint: Joint,
 
 
 def _cut_item(placed: PlacedHardware, joint: Joint, scale: float) -> Iterable[Mark]:
-    """A T-nut: its bodies joined to one outline, lined where no bolt fills the bore."""
+    """A T-nut: its bodies joined to one outline, lined where no bolt fills the bore. A strap: cut through its slot."""
     lift = placed.place.z
+    if len(placed.item.body) == 1 and isinstance(placed.item.body[0], Prism) and placed.item.body[0].windows:
+        yield from _cut_strap(placed, placed.item.body[0], joint, scale)
+        return
     bodies = sorted(placed.item.body, key=lambda body: body.bottom)
     bore = max([bore.diameter for bore in placed.item.bores], default=0.0) / 2.0
     right: list[Point] = []
@@ -175,7 +204,25 @@ def _cut_item(placed: PlacedHardware, joint: Joint, scale: float) -> Iterable[Ma
     low, high = bodies[0].bottom + lift, bodies[-1].top + lift
     void = [(-bore, low), (bore, low), (bore, high), (-bore, high)]
     yield from (Stroke(((u, low), (u, high)), Line.OUTLINE) for u in (-bore, bore))
-    yield from (Stroke(span, Line.HATCH) for span in lining([ring, void], 0.6 * LINING / scale, leaning_left=True))
+    yield from (
+        Stroke(span, Line.HATCH) for span in metal_lining([ring, void], "steel", scale / FINER, leaning_left=True)
+    )
+
+
+def _cut_strap(placed: PlacedHardware, strap: Prism, joint: Joint, scale: float) -> Iterable[Mark]:
+    """A strap at any angle, cut along table Y, its slot open."""
+    outlines = [
+        Outline(tuple(placed.place.to_table(*point) for point in ring)) for ring in (strap.outline, *strap.windows)
+    ]
+    whole, *open_ = (outline.spans(1, joint.x) for outline in outlines)
+    low, high = strap.bottom + placed.place.z, strap.top + placed.place.z
+    metal: Spans = whole
+    for spans in open_:
+        metal = without(metal, spans)
+    for a, b in metal:
+        ring = ((a - joint.y, low), (b - joint.y, low), (b - joint.y, high), (a - joint.y, high))
+        yield Stroke(ring, Line.OUTLINE, closed=True)
+        yield from (Stroke(span, Line.HATCH) for span in metal_lining([ring], "steel", scale, leaning_left=True))
 
 
 def _half(body: Cylinder | Prism) -> float:

@@ -7,7 +7,7 @@ alloys, a grid for plastics.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil, floor, hypot, sqrt
@@ -57,12 +57,26 @@ def metal_lining(
         scale: paper over model.
         leaning_left: the other way, for a neighbouring part.
     """
+
+    def lines(space: float, phase: float, leans: bool) -> Iterable[Span]:
+        return lining(regions, space, leaning_left=leans, phase=phase)
+
+    yield from patterned(hatch, scale, lines, leaning_left=leaning_left)
+
+
+def patterned(
+    hatch: str, scale: float, lines: Callable[[float, float, bool], Iterable[Span]], *, leaning_left: bool = False
+) -> Iterator[Span]:
+    """Yield the pattern of a material, made of equal lines however the cut metal is told.
+
+    Args:
+        hatch, scale, leaning_left: as for `metal_lining`.
+        lines: yields the lines over the metal for a distance, model mm, a shift by a share of that distance, and
+            whether they lean left.
+    """
     distance, strands = PATTERNS.get(hatch, PATTERNS["iron"])
     for strand in strands:
-        lines = lining(
-            regions, distance * LINING / scale, leaning_left=strand.leaning_left != leaning_left, phase=strand.phase
-        )
-        for span in lines:
+        for span in lines(distance * LINING / scale, strand.phase, strand.leaning_left != leaning_left):
             yield from _dashes(span, scale) if strand.dashed else (span,)
 
 

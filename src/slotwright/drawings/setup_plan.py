@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
-from math import degrees, dist, hypot
+from math import cos, degrees, dist, hypot, radians, sin
 
 from slotwright.drawings.placing import Box, points_box
 from slotwright.drawings.shapes.seen import edges_from_above
@@ -20,6 +20,7 @@ from slotwright.parts.hardware import Cylinder, Prism
 from slotwright.parts.table import Table
 from slotwright.pieces.faces import Face
 from slotwright.pieces.outline import Outline, circle
+from slotwright.pieces.script_piece import ScriptPiece
 
 SAME_AXIS = 1e-3  # mm
 STRAY = 0.05  # how far the short sides that stand for an arc leave it, mm
@@ -32,7 +33,7 @@ def plan_marks(layout: Layout, scale: float, style: Style) -> tuple[Mark, ...]:
     for placed in layout.pieces:
         marks += _piece(placed, layout.hardware, scale, style)
     for item in layout.hardware:
-        marks += _hardware(item, layout.pieces)
+        marks += _hardware(item, layout)
     if layout.work is not None:
         marks += _work(layout.work, layout)
     for outline in layout.work_outlines:
@@ -140,7 +141,10 @@ def _along(a: Point, b: Point, share: float) -> Point:
 def _piece(placed: PlacedPiece, hardware: Sequence[PlacedHardware], scale: float, style: Style) -> Iterable[Mark]:
     """Outline and the holes that no washer or head covers; of shaped pieces all edges that are seen."""
     if is_shaped(placed.piece):
-        yield from (turned(mark, placed.place) for mark in edges_from_above(placed.piece, scale))
+        for mark in edges_from_above(placed.piece, scale):
+            shown = turned(mark, placed.place)
+            if not _under_head(shown, placed, hardware):
+                yield shown
         return
     yield Stroke(corners(placed), Line.OUTLINE, closed=True)
     bolts = [(item.place.x, item.place.y) for item in hardware]
@@ -148,6 +152,19 @@ def _piece(placed: PlacedPiece, hardware: Sequence[PlacedHardware], scale: float
         x, y = placed.place.to_table(hole.x, hole.y)
         if not any(abs(x - u) < SAME_AXIS and abs(y - v) < SAME_AXIS for u, v in bolts):
             yield from (turned(mark, placed.place) for mark in hole_from_above(hole, style))
+
+
+def _under_head(mark: Mark, placed: PlacedPiece, hardware: Sequence[PlacedHardware]) -> bool:
+    """Say whether a rim lies under the bolt head, nut or washer on its own axis."""
+    if not isinstance(mark, Circle | Arc):
+        return False
+    return any(
+        body.top + item.place.z > placed.place.z
+        and dist((item.place.x, item.place.y), mark.centre) < SAME_AXIS
+        and _reach(body) >= mark.radius - SAME_AXIS
+        for item in hardware
+        for body in item.item.body
+    )
 
 
 def turned(mark: Mark, place: Place) -> Mark:
@@ -173,37 +190,69 @@ def turned(mark: Mark, place: Place) -> Mark:
             )
 
 
-def _hardware(item: PlacedHardware, pieces: Sequence[PlacedPiece]) -> Iterable[Mark]:
-    """What of a bought item stands above the table top and under no piece."""
+def _hardware(item: PlacedHardware, layout: Layout) -> Iterable[Mark]:
+    """What of a bought item stands above the table top and under no piece; its windows where nothing is over them."""
     for body in item.item.body:
         top = body.top + item.place.z
-        if top <= 0.0 or any(_lies_over(placed, item, body, top) for placed in pieces):
+        if top <= 0.0 or any(_lies_over(placed, item, body, top) for placed in layout.pieces):
             continue
         if isinstance(body, Cylinder):
             yield Circle(item.place.to_table(0.0, 0.0), body.diameter / 2.0, Line.OUTLINE)
         elif isinstance(body, Prism):
             yield Stroke(tuple(item.place.to_table(*p) for p in body.outline), Line.OUTLINE, closed=True)
+            over = [ring for other in layout.hardware if other is not item for ring in rings(other, top)]
+            for window in body.windows:
+                yield from _open_ring([item.place.to_table(*p) for p in window], over)
+
+
+def _open_ring(ring: Sequence[Point], covers: Sequence[Sequence[Point]]) -> Iterable[Stroke]:
+    """A closed ring of straight lines without what lies under polygons, in runs."""
+    run: list[Point] = []
+    for a, b in pairwise((*ring, ring[0])):
+        for start, end in uncovered(a, b, covers):
+            if run and dist(run[-1], start) < SAME_AXIS:
+                run.append(end)
+                continue
+            if run:
+                yield Stroke(tuple(run), Line.OUTLINE)
+            run = [start, end]
+    if run:
+        yield Stroke(tuple(run), Line.OUTLINE)
 
 
 def _lies_over(placed: PlacedPiece, item: PlacedHardware, body: Cylinder | Prism, top: float) -> bool:
     """Say whether a piece covers a body of a bought item: there is metal above it, and no hole it is seen through."""
-    if top > placed.place.z + placed.piece.blank.thickness - SAME_AXIS:
-        return False
     at = (item.place.x, item.place.y)
-    if not _holds(corners(placed), at):
+    if not _holds(corners(placed), at) or top > _surface(placed, at) - SAME_AXIS:
         return False
-    reach = body.diameter / 2.0 if isinstance(body, Cylinder) else max(hypot(x, y) for x, y in body.outline)
+    reach = _reach(body)
     for hole in placed.piece.holes:
         mouth = hole.widest if hole.face is Face.TOP else hole.diameter
         if dist(placed.place.to_table(hole.x, hole.y), at) < SAME_AXIS and mouth / 2.0 >= reach - SAME_AXIS:
-            return hole.face.upright
+            open_above = hole.face is Face.TOP or (hole.face is Face.BOTTOM and hole.depth is None)
+            return not open_above
     return True
 
 
-def rings(item: PlacedHardware) -> Iterable[tuple[Point, ...]]:
-    """Yield the outlines of what of a bought item stands above the table top, as polygons."""
+def _reach(body: Cylinder | Prism) -> float:
+    return body.diameter / 2.0 if isinstance(body, Cylinder) else max(hypot(x, y) for x, y in body.outline)
+
+
+def _surface(placed: PlacedPiece, at: Point) -> float:
+    """Height of a piece above the table top at a place, its holes left out."""
+    place, thick = placed.place, placed.piece.blank.thickness
+    if not is_shaped(placed.piece) or isinstance(placed.piece, ScriptPiece):
+        return place.z + thick
+    c, s = cos(radians(place.turn)), sin(radians(place.turn))
+    x, y = at[0] - place.x, at[1] - place.y
+    spans = placed.piece.metal.along(2, (x * c + y * s, y * c - x * s))
+    return place.z + (spans[-1][1] if spans else thick)
+
+
+def rings(item: PlacedHardware, above: float = 0.0) -> Iterable[tuple[Point, ...]]:
+    """Yield the outlines of what of a bought item stands above a height, the table top's or another, as polygons."""
     for body in item.item.body:
-        if body.top + item.place.z > 0.0:
+        if body.top + item.place.z > above:
             ring = circle(body.diameter, (0.0, 0.0)).facets(STRAY) if isinstance(body, Cylinder) else body.outline
             yield tuple(item.place.to_table(*p) for p in ring)
 

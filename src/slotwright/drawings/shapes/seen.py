@@ -6,12 +6,12 @@ one on the bottom, so that every view is as one sees it from outside.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import ceil, sqrt
 
-from slotwright.drawings.linings import LINING
+from slotwright.drawings.linings import Span, patterned
 from slotwright.drawings.shapes.bodies import Bodies, spans_of
 from slotwright.drawings.shapes.edges import cut_lines, projected
 from slotwright.drawings.shapes.judging import edges
@@ -57,7 +57,7 @@ def view_marks(piece: Piece, face: Face, plane: Plane | None, scale: float, styl
         seen = bodies.cut(plane.axis, plane.at, keep_high=not face.far)
     marks = edges(seen, face, lines, hidden=plane is None)
     if plane is not None:
-        marks += _lining(bodies, plane, LINING / scale)
+        marks += lining_of(bodies, plane, piece.material.hatch, scale)
     metal = piece.metal
     marks += _threads(piece, metal, face, plane, scale, style)
     marks += _centres(piece, metal, face, plane, scale, style)
@@ -176,22 +176,38 @@ def _centres(piece: Piece, metal: Metal, face: Face, plane: Plane | None, scale:
 # Lining
 
 
-def _lining(bodies: Bodies, plane: Plane, space: float) -> Iterator[Stroke]:
-    """Section lines at 45 degrees where the plane cuts metal."""
+def lining_of(
+    bodies: Bodies, plane: Plane, hatch: str, scale: float, *, leaning_left: bool = False
+) -> Iterator[Stroke]:
+    """Yield section lines in the pattern of a material where the plane cuts metal."""
     sides = [side for line in cut_lines(bodies, plane.axis, plane.at) for side in _straight(line)]
-    step = space * sqrt(2.0)  # lines are x - y = k step
+
+    def lines(space: float, phase: float, leans: bool) -> Iterator[Span]:
+        return _lines(bodies, plane, sides, (space, phase), -1.0 if leans else 1.0)
+
+    for span in patterned(hatch, scale, lines, leaning_left=leaning_left):
+        yield Stroke(span, Line.HATCH)
+
+
+def _lines(
+    bodies: Bodies, plane: Plane, sides: Sequence[Span], spacing: tuple[float, float], lean: float
+) -> Iterator[Span]:
+    """Lines at 45 degrees over the cut metal: up to the right, or with a lean of -1 up to the left."""
+    space, phase = spacing
+    step = space * sqrt(2.0)  # lines are lean x - y = (k + phase) step
     hits: dict[int, list[float]] = {}
     for (x0, y0), (x1, y1) in sides:
-        a, b = (x0 - y0) / step, (x1 - y1) / step
+        a, b = (lean * x0 - y0) / step - phase, (lean * x1 - y1) / step - phase
         if a == b:
             continue
         for k in range(ceil(min(a, b)), ceil(max(a, b))):
             hits.setdefault(k, []).append(y0 + (y1 - y0) * (k - a) / (b - a))
     for k in sorted(hits):
-        levels = sorted(hits[k])
+        off = (k + phase) * step
         runs: list[tuple[float, float]] = []
-        for low, high in pairwise(levels):
-            if high - low < 1e-6 or not _in_metal(bodies, plane, (low + high) / 2.0 + k * step, (low + high) / 2.0):
+        for low, high in pairwise(sorted(hits[k])):
+            middle = (low + high) / 2.0
+            if high - low < 1e-6 or not _in_metal(bodies, plane, lean * (middle + off), middle):
                 continue
             if runs and low - runs[-1][1] < 1e-6:
                 runs[-1] = (runs[-1][0], high)
@@ -199,7 +215,7 @@ def _lining(bodies: Bodies, plane: Plane, space: float) -> Iterator[Stroke]:
                 runs.append((low, high))
         for low, high in runs:
             if high - low > 0.02 * space:
-                yield Stroke(((low + k * step, low), (high + k * step, high)), Line.HATCH)
+                yield (lean * (low + off), low), (lean * (high + off), high)
 
 
 def _straight(side: Segment) -> Iterator[tuple[Point, Point]]:

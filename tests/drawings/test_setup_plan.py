@@ -1,0 +1,85 @@
+"""What a set-up's plan and its sections at bolts show of shaped pieces and straps; figures from the demo designs' files."""
+
+from __future__ import annotations
+
+from functools import cache
+from math import dist, hypot
+from pathlib import Path
+
+import pytest
+
+from slotwright.drawings.bolt_section import bolt_section
+from slotwright.drawings.setup_plan import plan_marks
+from slotwright.drawings.sheet import Circle, Line, Mark, Point, Stroke
+from slotwright.drawings.style import style
+from slotwright.fixtures.layout import Layout
+from slotwright.sharing.set_up import set_up
+
+ROOT = Path(__file__).parents[2]
+ASME = style("asme", "in")
+INCH = 25.4
+# ASME B18.21.1 type B regular, 1/2 in: outside 1.250 in. ASME B18.2.2, 1/2 in hex nut: 3/4 in across flats. From memory.
+WASHER, NUT = 1.25 * INCH, 0.75 * INCH
+
+
+@cache
+def layout(design: str) -> Layout:
+    return set_up(ROOT / "fixtures" / f"{design}.toml").solution.layouts[0]
+
+
+def plan(design: str) -> tuple[Mark, ...]:
+    return plan_marks(layout(design), 0.25, ASME)
+
+
+def rings(marks: tuple[Mark, ...], at: Point) -> list[float]:
+    return sorted(2.0 * m.radius for m in marks if isinstance(m, Circle) and dist(m.centre, at) < 1e-3)
+
+
+def test_nuts_on_ears_are_seen_and_the_holes_under_them_are_not() -> None:
+    marks = plan("shaft-vee-blocks")
+    for joint in layout("shaft-vee-blocks").joints:
+        at = (joint.x, joint.y)
+        assert rings(marks, at) == pytest.approx([0.5 * INCH, WASHER]), "the stud's top and the washer"
+        hexagon = [m for m in marks if isinstance(m, Stroke) and m.closed and len(m.points) == 6
+                   and dist(m.points[0], at) < NUT]  # fmt: skip
+        assert len(hexagon) == 1
+
+
+def test_a_straps_slot_shows_beside_its_washer() -> None:
+    marks = plan("pulley-nest")
+    for joint in layout("pulley-nest").joints:
+        near = [p for m in marks if isinstance(m, Stroke) and m.line is Line.OUTLINE and not m.closed
+                and len(m.points) > 4 for p in m.points if dist(p, (joint.x, joint.y)) < 2.0 * INCH]  # fmt: skip
+        assert near, "the slot's two ends"
+        gaps = [dist(p, (joint.x, joint.y)) - WASHER / 2.0 for p in near]
+        assert min(gaps) > -0.1
+        assert max(gaps) > 2.0
+
+
+def test_a_bolt_through_an_ear_is_cut_through_the_ear() -> None:
+    # The block's ears are 3/4 in high and reach 1-7/16 in in from the block's ends; a bolt stands 11/16 in from an end.
+    one = layout("shaft-vee-blocks")
+    drawn = bolt_section(one, one.joints[0], 1.0, ASME)
+    in_piece = [m for m in drawn.marks if isinstance(m, Stroke) and min(y for _, y in m.points) > -1e-6]
+    lining = [m.points for m in in_piece if m.line is Line.HATCH]
+    assert lining
+    wall = (1.4375 - 0.6875) * INCH
+    for points in lining:
+        for x, y in points:
+            assert abs(x) > 0.5625 / 2.0 * INCH - 0.05, "nothing is lined where the bolt goes through"
+            assert y < 0.75 * INCH + 1e-6 or x > wall - 1e-6, "above the ear there is metal only in the block itself"
+            assert y < drawn.top + 1e-6
+    level = [m for m in in_piece if m.line is Line.OUTLINE and all(abs(y - 0.75 * INCH) < 1e-6 for _, y in m.points)]
+    assert level, "the ear's upper face"
+    assert any(m.line is Line.BREAK and all(y > 0.75 * INCH for _, y in m.points) for m in in_piece), "broken off above"
+
+
+def test_a_strap_is_cut_at_its_angle() -> None:
+    # A strap 1-1/2 in wide at 45 degrees is 1-1/2 in times the root of 2 long along table Y.
+    one = layout("pulley-nest")
+    drawn = bolt_section(one, one.joints[0], 1.0, ASME)
+    closed = [m.points for m in drawn.marks if isinstance(m, Stroke) and m.line is Line.OUTLINE and m.closed]
+    cut = [ring for ring in closed if {round(y, 6) for _, y in ring} == {0.0, 0.75 * INCH}]
+    us = [u for points in cut for u, _ in points]
+    assert len(cut) == 2, "on both sides of the slot"
+    assert max(us) - min(us) == pytest.approx(1.5 * INCH * hypot(1.0, 1.0), abs=1e-3)
