@@ -1,4 +1,4 @@
-"""What a set-up's plan and its sections at bolts show of shaped pieces and straps; figures from the demo designs' files."""
+"""What a set-up's plan and its sections at bolts show of shaped pieces and straps; figures from the demo designs."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from slotwright.sharing.set_up import set_up
 ROOT = Path(__file__).parents[2]
 ASME = style("asme", "in")
 INCH = 25.4
-# ASME B18.21.1 type B regular, 1/2 in: outside 1.250 in. ASME B18.2.2, 1/2 in hex nut: 3/4 in across flats. From memory.
+# From memory: ASME B18.21.1 type B regular, 1/2 in: outside 1.250 in; ASME B18.2.2, 1/2 in: 3/4 in across flats.
 WASHER, NUT = 1.25 * INCH, 0.75 * INCH
 
 
@@ -79,7 +79,7 @@ def test_a_strap_is_cut_at_its_angle() -> None:
     one = layout("pulley-nest")
     drawn = bolt_section(one, one.joints[0], 1.0, ASME)
     closed = [m.points for m in drawn.marks if isinstance(m, Stroke) and m.line is Line.OUTLINE and m.closed]
-    cut = [ring for ring in closed if {round(y, 6) for _, y in ring} == {0.0, 0.75 * INCH}]
+    cut = [ring for ring in closed if {round(y, 6) for _, y in ring} == {0.0, 19.05}]
     us = [u for points in cut for u, _ in points]
     assert len(cut) == 2, "on both sides of the slot"
     assert max(us) - min(us) == pytest.approx(1.5 * INCH * hypot(1.0, 1.0), abs=1e-3)
