@@ -9,8 +9,10 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from slotwright.console import STOPPED, echo_json, shown
+from slotwright.options import allow_script
 
 if TYPE_CHECKING:
+    from slotwright.fixtures.family import Family
     from slotwright.sharing.refit import Refit
 
 
@@ -23,6 +25,7 @@ if TYPE_CHECKING:
 @click.option("--trial", is_flag=True, help="Only report; write nothing.")
 @click.option("--make", "make_too", is_flag=True, help="Make the new drawings too, with the changes marked on them.")
 @click.option("--json", "as_json", is_flag=True, help="Print the report as JSON.")
+@allow_script
 def refit(
     design: Path,
     tables: tuple[str, ...],
@@ -32,22 +35,25 @@ def refit(
     trial: bool,
     make_too: bool,
     as_json: bool,
+    scripts: tuple[Path, ...],
 ) -> None:
     """Solve a design on another table, and report what changed.
 
     DESIGN is a design file, or its name in fixtures/. Explicit choices are carried over where they can be; what can't
     be is told, with the nearest choice that can. The refitted design is a new file.
     """
+    from slotwright.fixtures.scripted import load_scripts
     from slotwright.sharing import refit as refitting
     from slotwright.sharing.workspace import design_path
 
     path = design_path(design)
     if all_tables == bool(tables):
         raise click.UsageError("Give --table NAME, or --all-tables.")
+    scripted = load_scripts(scripts)
     if all_tables:
-        _all_tables(path, as_json)
+        _all_tables(path, scripted, as_json)
         return
-    done = refitting.refit(path, tables, unit)
+    done = refitting.refit(path, tables, unit, scripted)
     target = to or path.with_name(f"{done.new.name}.toml")
     if not trial:
         _write(done, target, as_json)
@@ -87,11 +93,11 @@ def _make(done: Refit, target: Path, as_json: bool) -> None:
         click.echo(f"{shown(folder)}: {len(files)} files, the changes marked on the drawings")
 
 
-def _all_tables(path: Path, as_json: bool) -> None:
+def _all_tables(path: Path, scripted: tuple[Family, ...], as_json: bool) -> None:
     from slotwright.sharing.refit_tables import fit_data, fits, matrix_lines, together
 
-    alone = fits(path)
-    several = together(path, alone)
+    alone = fits(path, scripted)
+    several = together(path, alone, scripted)
     if as_json:
         echo_json({"tables": [fit_data(one) for one in alone], "together": [fit_data(one) for one in several]})
         return
@@ -167,16 +173,19 @@ def _row_words(row: dict[str, Any]) -> str:
 @click.argument("old", type=click.Path(path_type=Path), metavar="A")
 @click.argument("new", type=click.Path(path_type=Path), metavar="B")
 @click.option("--json", "as_json", is_flag=True, help="Print as JSON.")
-def compare(old: Path, new: Path, as_json: bool) -> None:
+@allow_script
+def compare(old: Path, new: Path, as_json: bool, scripts: tuple[Path, ...]) -> None:
     """Compare two designs or packs by meaning: what is asked for, pieces, holes, hardware, findings.
 
-    Each is a design file, its name in fixtures/, or a pack.
+    Each is a design file, its name in fixtures/, or a pack; packs run no scripts.
     """
+    from slotwright.fixtures.scripted import load_scripts
     from slotwright.sharing.compare import compare as compared
     from slotwright.sharing.compare import read_either
     from slotwright.sharing.refit_report import comparison_data, comparison_lines
 
-    before, after = (read_either(path, shown(path)) for path in (old, new))
+    scripted = load_scripts(scripts)
+    before, after = (read_either(path, shown(path), scripted) for path in (old, new))
     found = compared(before, after)
     if as_json:
         echo_json(comparison_data(found, before, after))
