@@ -80,23 +80,27 @@ class _Job:
         self.boxes = [piece_box(placed) for placed in layout.pieces]
         self._plans: dict[float, ViewGroup] = {}
         self._sections: dict[float, tuple[ViewGroup, ...]] = {}
-        self._settings: dict[float, ViewGroup] = {}
+        self._settings: dict[tuple[float, bool], ViewGroup | None] = {}
 
     def plan(self, scale: float) -> ViewGroup:
         if scale not in self._plans:
             self._plans[scale] = setup_plan(self.layout, self.items, scale, self.style)
         return self._plans[scale]
 
-    def enlarged(self, scale: float, setting: float) -> tuple[ViewGroup, ...]:
-        """Return the sections at bolts at one scale, and at another the part of the plan with the gauge lengths."""
+    def enlarged(self, scale: float, setting: float, *, whole: bool) -> tuple[ViewGroup, ...] | None:
+        """Return the sections at bolts at one scale, and at another the part of the plan with the gauge lengths.
+
+        Whole wants all lengths free, and gets None where that can't be.
+        """
         if scale not in self._sections:
             drawn = (bolt_group(self.layout, joint, self.items, scale, self.style) for joint in self.joints)
             self._sections[scale] = tuple(drawn)
         if not self.layout.gauges:
             return self._sections[scale]
-        if setting not in self._settings:
-            self._settings[setting] = gauge_group(self.layout, setting, self.style)
-        return *self._sections[scale], self._settings[setting]
+        if (setting, whole) not in self._settings:
+            self._settings[setting, whole] = gauge_group(self.layout, setting, self.style, whole=whole)
+        lengths = self._settings[setting, whole]
+        return None if lengths is None else (*self._sections[scale], lengths)
 
     def _enlargements(self, scale: float) -> Iterator[tuple[float, float]]:
         """Yield scales for sections and gauge lengths, the larger ones first; lengths may have to do with less."""
@@ -113,10 +117,8 @@ class _Job:
         if (whole and not plan.complete) or plan.box.width > area.width or plan.box.height > area.height:
             return None
         for sizes in self._enlargements(scale):
-            drawn = self.enlarged(*sizes)
-            if whole and not all(one.complete for one in drawn):
-                continue
-            if (found := self._place(paper, scale, drawn)) is not None:
+            drawn = self.enlarged(*sizes, whole=whole)
+            if drawn is not None and (found := self._place(paper, scale, drawn)) is not None:
                 return found
         enlarged = bool(self.joints or self.layout.gauges)
         return None if enlarged and scale < max(SECTION_SCALES) else self._place(paper, scale, ())
