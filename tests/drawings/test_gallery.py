@@ -9,6 +9,8 @@ from types import ModuleType
 
 import pytest
 
+from slotwright.fixtures.family import families
+
 ROOT = Path(__file__).parents[2]
 FOLDER = ROOT / "drawings"
 
@@ -26,6 +28,13 @@ def gallery() -> ModuleType:
 def test_the_committed_gallery_is_what_the_program_draws(gallery: ModuleType) -> None:
     for name, data in gallery.pictures().items():
         assert (FOLDER / name).read_bytes() == data, f"{name}: run .ci/gallery"
+
+
+def test_every_kind_is_shown(gallery: ModuleType) -> None:
+    headings = re.findall(r"^## (.+)$", (FOLDER / "GALLERY.md").read_text(encoding="utf-8"), re.MULTILINE)
+    assert set(families()) <= set(headings)
+    assert len(headings) == len(set(headings))
+    assert {sheet[0] for sheet in gallery.SHEETS} == set(families())
 
 
 def test_the_page_shows_every_picture_and_names_no_other() -> None:

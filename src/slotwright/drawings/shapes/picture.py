@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from math import ceil, pi, sqrt
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,7 +18,7 @@ from slotwright.drawings import lettering
 from slotwright.drawings.pictorial import EDGE, TITLE
 from slotwright.drawings.placing import marks_box, text_box, union
 from slotwright.drawings.shapes.bodies import Bodies
-from slotwright.drawings.shapes.curves import Ridge, Straight
+from slotwright.drawings.shapes.curves import Ridge, Rounded, Straight
 from slotwright.drawings.shapes.judging import merged
 from slotwright.drawings.shapes.ridges import ridges
 from slotwright.drawings.shapes.sight import Array, Sight, sight_of
@@ -34,7 +35,7 @@ BEND = 1.5e-4  # one less the cosine of the angle at which surfaces meet in an e
 SPACE = 1.0 / 90.0  # of the places looked at along a curve, of the piece's size; our choice
 FEWEST, MOST = 16, 120  # of such places on one curve
 HALVINGS = 9  # by which the place is found where a curve goes into hiding
-CHORDS = 30  # straight pieces a half circle is drawn with; our choice
+STRAY = 1.0 / 2500.0  # how far the straight pieces of a curve leave it, of the piece's size; our choice
 ROUND = 6
 FROM_BELOW = "PICTORIAL FROM BELOW, NOT TO SCALE"
 
@@ -78,6 +79,7 @@ def shaped_picture(piece: Piece) -> Picture:
 def seen_marks(piece: Piece, sight: Sight) -> list[Mark]:
     """Return the edges of a piece that show."""
     bodies = Bodies.of(piece, chamfers=False)
+    stray = STRAY * _size(bodies)
     straight: list[Segment] = []
     marks: list[Mark] = []
     for ridge, low, high in _shown(bodies, sight):
@@ -86,16 +88,31 @@ def seen_marks(piece: Piece, sight: Sight) -> list[Mark]:
             if abs(a[0] - b[0]) + abs(a[1] - b[1]) > ASIDE:
                 straight.append(Segment((a[0], a[1]), (b[0], b[1])))
         else:
-            count = max(2, round(CHORDS * (high - low)) + 1)
+            count = 1 + _chords(ridge, low, high, stray)
             points = np.round(sight.picture(ridge.at(np.linspace(low, high, count))), ROUND) + 0.0
             marks.append(Stroke(tuple((x, y) for x, y in points.tolist()), Line.OUTLINE))
     return [*merged(straight, Line.OUTLINE), *marks]
 
 
+def _size(bodies: Bodies) -> float:
+    return float(np.linalg.norm(np.subtract(bodies.high, bodies.low)))
+
+
+def _chords(ridge: Ridge, low: float, high: float, stray: float) -> int:
+    """How many chords a part of a curve needs: an arc that turns by t over a length l strays by t l / (8 n^2)."""
+    turn = abs(ridge.side.sweep) if isinstance(ridge, Rounded) else pi
+    long = _long(ridge.at(np.linspace(low, high, 9)))
+    return max(1, ceil(sqrt(turn * (high - low) * long / (8.0 * stray))))
+
+
+def _long(points: Array) -> float:
+    return float(np.linalg.norm(np.diff(points, axis=0), axis=1).sum())
+
+
 def _shown(bodies: Bodies, sight: Sight) -> Iterator[tuple[Ridge, float, float]]:
     """Yield the parts of curves that show, as shares of each."""
     found = ridges(bodies, sight.toward)
-    space = SPACE * float(np.linalg.norm(np.subtract(bodies.high, bodies.low)))
+    space = SPACE * _size(bodies)
     places = [_places(ridge, space) for ridge in found]
     owner = np.repeat(np.arange(len(found)), [len(shares) for shares in places])
     shares = np.concatenate(places)
@@ -125,8 +142,7 @@ def _runs(seen: Marked, at: dict[int, float], start: int, end: int) -> Iterator[
 
 def _places(ridge: Ridge, space: float) -> Array:
     """Shares of a curve at which it is looked at, its ends nearly included."""
-    points = ridge.at(np.linspace(0.0, 1.0, 9))
-    long = float(np.linalg.norm(np.diff(points, axis=0), axis=1).sum())
+    long = _long(ridge.at(np.linspace(0.0, 1.0, 9)))
     count = min(MOST, max(FEWEST, int(long / space)))
     inner = (np.arange(count) + 0.5) / count
     return np.concatenate(((0.002,), inner, (0.998,)))
