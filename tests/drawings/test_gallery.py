@@ -45,4 +45,4 @@ def test_the_page_shows_every_picture_and_names_no_other() -> None:
 
 def test_pictures_are_small() -> None:
     """A page of them should load at once over a poor line; common practice, no source."""
-    assert all(path.stat().st_size < 100_000 for path in (FOLDER / "gallery").glob("*.svg"))
+    assert all(path.stat().st_size < 120_000 for path in (FOLDER / "gallery").glob("*.svg"))
