@@ -111,7 +111,8 @@ def _across(reading: Reading, outline: Outline, axis: int, style: Style) -> Iter
         values = [value for value in values[:-1] if not stairs.inside(value)] + whole
     for value in values[1:]:
         places = PLACES if abs(value - outline.bounds[axis + 2]) < SAME else None
-        yield Wish(upright, values[0], value, spans[values[0]], spans[value], side, "<>", places)
+        text = "(<>)" if stairs is not None and value == stairs.high else "<>"  # then it follows from the steps
+        yield Wish(upright, values[0], value, spans[values[0]], spans[value], side, text, places)
 
 
 def _span(corners: Sequence[Point], axis: int, value: float, near: float = 2e-5) -> Span:
