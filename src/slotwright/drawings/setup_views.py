@@ -204,13 +204,14 @@ def bolt_group(layout: Layout, joint: Joint, items: dict[str, int], scale: float
     """Return the section through a slot at one bolt, larger, with balloons and the engagement of the thread."""
     drawn = bolt_section(layout, joint, scale, style)
     view = View(name="section at a bolt", origin=(0.0, 0.0), scale=scale, marks=drawn.marks)
-    right = drawn.right * scale
+    around = marks_box(drawn.marks)  # straps reach out of the window on both sides
+    right = max(drawn.right, around.x1) * scale
     marks: list[Mark] = list(_stacked_balloons(view, drawn.seats, items, right, drawn.bottom * scale, style))
     low = max(joint.tip, joint.nut_bottom)
     text = "<> ENGAGED"
     written = text.replace("<>", style.figure(joint.engagement, 2))
     aside = style.first_offset if style.text_above else lettering.width(written, style.text) / 2.0 + style.text
-    at = drawn.left * scale - ZIGZAG - aside
+    at = min(drawn.left, around.x0) * scale - ZIGZAG - aside
     found: list[Dimension] = []
     if joint.engagement > 0.0:
         start = (drawn.left * scale, drawn.left * scale)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from slotwright.drawings.dimensioning import Side
@@ -17,7 +18,7 @@ from slotwright.drawings.shapes.patterns import SAME, BoltCircle, Origin, bolt_c
 from slotwright.drawings.shapes.reading_outlines import read
 from slotwright.drawings.shapes.script_panels import script_panels
 from slotwright.drawings.shapes.seen import Plane, hole_in_view, shown, view_marks
-from slotwright.drawings.shapes.signs import datum_marks, origin_marks, title, trace
+from slotwright.drawings.shapes.signs import ORIGINS, datum_marks, origin_marks, title, trace
 from slotwright.drawings.shapes.vee_angle import place_angle
 from slotwright.drawings.shapes.views_needed import faces_of, plane_of, shaped_features, twins
 from slotwright.drawings.sheet import Point, View
@@ -48,9 +49,8 @@ def shaped_views(piece: Piece, scale: float, projection: Projection, style: Styl
     faces = faces_of(piece)
     panels = {face: _panel(piece, face, plane, scale, style) for face in faces}
     tagged = True
-    for panel in panels.values():
-        _sign(panel, piece, plane, origin)
-        place_distances(panel, _distances(panel, piece, faces, origin))
+    for face, bare in panels.items():
+        panels[face] = panel = _measured(bare, piece, plane, faces, origin)
         if panel.face is Face.RIGHT and isinstance(piece.blank, Extrusion):
             vee = read(piece.blank.profile).vee
             if vee is not None:
@@ -61,6 +61,18 @@ def shaped_views(piece: Piece, scale: float, projection: Projection, style: Styl
     return _laid_out(panels, projection, piece, tagged=tagged)
 
 
+def _measured(bare: Panel, piece: Piece, plane: Plane | None, faces: tuple[Face, ...], origin: Origin) -> Panel:
+    """Sign and measure a view; where distances find no place, with other lengths of the arrows at the datum corner."""
+    corner = not bare.face.upright and not origin.central
+    for shorter in range(len(ORIGINS) if corner else 1):
+        panel = bare.copy()
+        _sign(panel, piece, plane, origin, ORIGINS[shorter:])
+        place_distances(panel, _distances(panel, piece, faces, origin))
+        if not panel.crowded:
+            break
+    return panel
+
+
 def _panel(piece: Piece, face: Face, plane: Plane | None, scale: float, style: Style) -> Panel:
     cut = plane if face is Face.FRONT else None
     marks = (*view_marks(piece, face, cut, scale, style), *centre_lines(piece, face, scale, style))
@@ -68,10 +80,10 @@ def _panel(piece: Piece, face: Face, plane: Plane | None, scale: float, style: S
     return Panel(face, View(name=name, origin=(0.0, 0.0), scale=scale, marks=marks), style)
 
 
-def _sign(panel: Panel, piece: Piece, plane: Plane | None, origin: Origin) -> None:
+def _sign(panel: Panel, piece: Piece, plane: Plane | None, origin: Origin, lengths: Sequence[float]) -> None:
     """Put in place what all else goes round: origin, section plane, datums."""
     if not panel.face.upright and any(flat(hole) for hole in piece.holes):
-        panel.note(origin_marks(panel, origin))
+        panel.note(origin_marks(panel, origin, lengths))
     if panel.face is Face.TOP and plane is not None and not plane.on_centre:
         panel.note(trace(panel, plane))
     if any(hole.position_tolerance is not None for hole in piece.holes):

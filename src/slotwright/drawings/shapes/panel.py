@@ -67,6 +67,7 @@ class Panel:
         twin = copy(self)
         twin.dimensions, twin.texts = [*self.dimensions], [*self.texts]
         twin.lines, twin.measured = [*self.lines], [*self.measured]
+        twin.notes, twin.waiting = [*self.notes], [*self.waiting]
         twin.register = self.register.copy()
         return twin
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
@@ -29,11 +29,11 @@ TITLES = {
 }  # fmt: skip
 
 
-def origin_marks(panel: Panel, origin: Origin) -> list[Mark]:
-    """Return the marks of where X and Y are counted from, and which way."""
+def origin_marks(panel: Panel, origin: Origin, lengths: Sequence[float] = ORIGINS) -> list[Mark]:
+    """Return the marks of where X and Y are counted from, and which way; at a corner in the first clear length."""
     style = panel.style
     if not origin.central:
-        tries = [_corner_symbol(panel.face, long, style) for long in ORIGINS]
+        tries = [_corner_symbol(panel.face, long, style) for long in lengths]
         words = [[text_box(mark) for mark in marks if isinstance(mark, Text)] for marks in tries]
         clear = (m for m, boxes in zip(tries, words, strict=True) if all(map(panel.register.free, boxes)))
         return next(clear, tries[0])
