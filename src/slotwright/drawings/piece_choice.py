@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from slotwright.drawings.arranging import Item, Spot, arrange, centred
@@ -42,8 +42,9 @@ if TYPE_CHECKING:
 
 LEAST_THICKNESS = 4.0  # of the piece on paper, mm; our choice
 EASY_THICKNESS = 8.0  # of a long piece on paper, mm, at which it need not be broken to be read; our choice
-LEAST_SHAPE = 90.0  # mm on paper that a shaped piece is long, where it is not drawn at full size; our choice
+LEAST_SHAPE = 70.0  # mm on paper that a shaped piece is long, where it is not drawn at full size; our choice
 LEAST_BAR = 60.0  # the same of a bar
+LEAST_STEP = 1.2  # mm on paper that its tenons are high and its grooves deep, where it is not drawn at full size
 SMALL_PIECE = 150.0  # mm on paper up to which a small piece is drawn larger than it is; our choice
 ROOMIER = 4.0  # how much larger than needed a crowded piece may be drawn; our choice
 LONG_TABLE = 40  # rows above which a table may go to a sheet of its own; our choice
@@ -91,6 +92,7 @@ def _scales(piece: Piece, style: Style) -> tuple[list[float], list[float], list[
     least = LEAST_THICKNESS / min(blank.thickness, blank.width)
     shown = LEAST_SHAPE if is_shaped(piece) else LEAST_BAR
     least = max(least, min(1.0, shown / max(blank.length, blank.width)))
+    least = max([least, *(min(1.0, LEAST_STEP / size) for size in _steps(piece))])
     least_piece = least
     if piece.holes and is_shaped(piece):
         least = max(least, LEAST_SHAPED_HOLE / min(hole.widest for hole in piece.holes))
@@ -102,6 +104,14 @@ def _scales(piece: Piece, style: Style) -> tuple[list[float], list[float], list[
     legible = [s for s in found if least <= s <= enough]
     detailed = [] if is_shaped(piece) else [s for s in found if least_piece <= s < least and s <= most]
     return larger, legible, detailed, [s for s in found if s < least]
+
+
+def _steps(piece: Piece) -> Iterator[float]:
+    """Yield how high what stands out is, and how deep and narrow what is cut in, mm."""
+    yield from (tenon.height for tenon in piece.tenons)
+    yield from (pocket.depth for pocket in piece.pockets if pocket.depth is not None)
+    for groove in piece.grooves:
+        yield from (groove.depth, groove.width)
 
 
 class _Job:
