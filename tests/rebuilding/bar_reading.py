@@ -84,11 +84,11 @@ class _Reader:
         x, y, z = self._axes()
         sizes, zones = self._sizes()
         rows = self._rows()
-        spots = self._spots(rows, x, y)
-        holes = tuple(self._hole(tag, rows[tag], spots.get(tag), (x, y), sizes, zones) for tag in rows)
         length = self._overall(x, self.views.plan[2], "length")
         width = self._overall(y, self.views.plan[3], "width")
         thickness = self._overall(z, self.views.side[3], "thickness")
+        spots = self._spots(rows, x, y)
+        holes = tuple(self._hole(tag, rows[tag], spots.get(tag), (x, y), sizes, zones) for tag in rows)
         for axis in (x, y, z):
             self.doubts += axis.complaints
         return ReadBar(
@@ -266,11 +266,15 @@ class _Reader:
         return ReadHole(tag=tag, x=x, y=y, sizes=sizes[tag], zone=zones.get(tag), loose=loose)
 
     def _place(self, tag: str, row: Row, spot: Spot | None, axis: Axis, number: int) -> Size:
-        """One coordinate: from a dimension in the plan or from the table, and from one of them alone."""
+        """One coordinate: from a dimension in the plan or from the table, and from one of them alone.
+
+        A zero in the table only repeats that a hole stands on the centre line the table counts from.
+        """
         name = "XY"[number]
         drawn = None if spot is None else axis.distance(spot.middle[number])
         written, auxiliary = row.one(name), row.one(f"({name})")
-        if drawn is not None and written:
+        on_line = axis.middle is not None and spot is not None and abs(spot.middle[number] - axis.middle) < 0.05
+        if drawn is not None and written and not (on_line and self.figures.size(written).value == 0.0):
             self.doubts.append(f"{name} of hole {tag} is dimensioned in the plan and in the table")
         if drawn is None and not written:
             raise UnreadableError(f"{name} of hole {tag} is dimensioned nowhere")

@@ -8,7 +8,7 @@ from itertools import pairwise
 from typing import TypeAlias
 
 from tests.rebuilding.paper import Marks, Point, away, from_box
-from tests.rebuilding.wording import FIGURE, NOTHING, Figures, Size, UnreadableError
+from tests.rebuilding.wording import FIGURE, NOTHING, Figures, Size, UnreadableError, one_unit
 
 SAME = 0.05
 """Places on paper that differ by less are one to the eye, mm: a fifth of a narrow line."""
@@ -62,6 +62,7 @@ def read_dimension(marks: Marks, figures: Figures) -> Span | None:
 
 
 def _value(written: str, figures: Figures) -> tuple[Size, int]:
+    written = one_unit(written)
     if m := PITCHES.fullmatch(written):
         number, pitch, total = int(m[1]), figures.size(m[2]), figures.size(m[3])
         if abs(number * pitch.value - total.value) > number * pitch.off + total.off:

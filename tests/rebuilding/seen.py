@@ -16,6 +16,8 @@ ROUND = ("OUTLINE", "HIDDEN", "THREAD")
 LEAST_GAP = 0.3
 """A tag or its leader belongs to the nearest hole if the next one is further away by this, mm on paper, a narrow
 line's width; common practice, no source."""
+AT_TAG = 2.0
+"""A leader ends so near to its tag, mm on paper; how long words are is only known by eye."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,6 +129,6 @@ def _leader_of(tag: Words, leaders: Sequence[Path]) -> Point | None:
     """The far end of a leader that starts at a tag."""
     for path in leaders:
         ends = sorted((path.points[0], path.points[-1]), key=lambda end: from_box(end, tag.box))
-        if from_box(ends[0], tag.box) < 1.2 < from_box(ends[1], tag.box):
+        if from_box(ends[0], tag.box) < AT_TAG < from_box(ends[1], tag.box):
             return ends[1]
     return None

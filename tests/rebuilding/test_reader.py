@@ -250,7 +250,6 @@ def _as_written(sheet: str, text: str) -> str:
     ("text", "said"),
     [
         ("9.500", "X of hole A1 is dimensioned nowhere"),
-        (".750", "Y of hole A1 is dimensioned nowhere"),
         ("17.00", "the length is not dimensioned"),
         ("1.50", "the width is not dimensioned"),
         (".75", "the thickness is not dimensioned"),
@@ -258,6 +257,23 @@ def _as_written(sheet: str, text: str) -> str:
 )
 def test_a_dimension_left_out_is_missed(sheet: str, step: cq.Shape, text: str, said: str) -> None:
     assert faults(sheet.replace(f"  0\n{dimension_of(sheet, text)}", ""), step) == said
+
+
+def test_a_centre_line_or_sign_left_out_is_missed(sheet: str, step: cq.Shape) -> None:
+    """The bar is 1.5 in wide and 17 in long: its centre line runs at 0.75 in, to beyond both ends; wide signs."""
+    level = entities(sheet, lambda part: _ends(part) == [0.75, 0.75] and "\nCENTRE\n" in part)
+    last = next(part for part in level if "\n 11\n17." in part)
+    signs = entities(sheet, lambda part: part.startswith("LINE\n") and "\nSECTION\n" in part)
+    assert len(signs) == 4
+    for part in (last, signs[0]):
+        said = faults(sheet.replace(f"  0\n{part}", "", 1), step)
+        assert "the note on Y and the centre line of the plan say different things" in said
+
+
+def _ends(part: str) -> list[float]:
+    """Y of the two ends of a line."""
+    tags = part.splitlines()
+    return [float(tags[n + 1]) for n, tag in enumerate(tags) if tag in (" 20", " 21") and part.startswith("LINE\n")]
 
 
 def test_a_dimension_written_twice_is_found(sheet: str, step: cq.Shape) -> None:

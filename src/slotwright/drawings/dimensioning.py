@@ -94,6 +94,8 @@ def linear(
     starts: tuple[float, float] | None = None,
     overflow_up: bool = True,
     text_along: float | None = None,
+    exact: bool = False,
+    roomy: bool = False,
 ) -> Dimension:
     """Return the distance of two points, measured along X, or along Y when upright.
 
@@ -108,6 +110,8 @@ def linear(
         starts: paper y (x) where the two extension lines start, before the gap; None for the points themselves.
         overflow_up: a text too long to stand between goes beyond the upper (right) end, else beyond the other.
         text_along: paper x (y when upright) of the middle of a text that stands between; None for half-way.
+        exact: its figure stands in a box: a theoretically exact (basic) dimension (ISO 1101, ASME Y14.5).
+        roomy: its figure stands between only where the arrows do too, for a sign hangs on an end.
     """
     axis = 1 if upright else 0
     side = Side.RIGHT if upright else Side.TOP
@@ -119,7 +123,9 @@ def linear(
     marks: list[Mark] = []
     for p, start in zip((pa, pb), starts or (pa[1 - axis], pb[1 - axis]), strict=True):
         marks += _extension(side, p[axis], start, at, style)
-    body, middle, angle = _dimension_line(side, pa[axis], pb[axis], at, written, style, overflow_up, text_along)
+    body, middle, angle = _dimension_line(
+        side, pa[axis], pb[axis], at, written, style, overflow_up, text_along, exact, roomy
+    )
     on_line = side.point(pb[axis], at)
     return Dimension(
         kind=DimensionKind.LINEAR,
@@ -150,15 +156,18 @@ def _dimension_line(
     written: str,
     style: Style,
     overflow_up: bool,
-    text_along: float | None = None,
+    text_along: float | None,
+    exact: bool,
+    roomy: bool,
 ) -> tuple[list[Mark], Point, float]:
     """Return line, arrows and text, the text's middle and its angle."""
     turned = style.text_above and not side.upright
     long = lettering.width(written, style.text)
-    need = long if side.upright or turned else style.text
+    pad = BOX_PAD * style.text if exact else 0.0
+    need = (long if side.upright or turned else style.text) + 2.0 * pad
     room = high - low
     inside = room >= need + 2.0 * (style.arrow + style.text_gap)
-    between = inside or room >= need + 2.0 * style.text_gap
+    between = inside or (not roomy and room >= need + 2.0 * style.text_gap)
     tail = 2.0 * style.arrow
     beyond = tail + style.text_gap + need / 2.0
     half_way = (low + high) / 2.0 if text_along is None else text_along
@@ -176,6 +185,11 @@ def _dimension_line(
     middle = side.point(along, at + off) if side.upright else side.point(along, at - off)
     angle = 90.0 if turned else 0.0
     marks.append(Text(middle, written, style.text, Anchor.CENTRE, angle, True, Line.DIMENSION))
+    if exact:
+        x, y = middle
+        u, v = (style.text / 2.0 + pad, long / 2.0 + pad) if turned else (long / 2.0 + pad, style.text / 2.0 + pad)
+        corners = ((x - u, y - v), (x + u, y - v), (x + u, y + v), (x - u, y + v))
+        marks.append(Stroke(corners, Line.DIMENSION, closed=True))
     return marks, middle, angle
 
 

@@ -6,7 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from slotwright.drawings.callouts import DATUMS, DIAMETER, POSITION, size_lines
-from slotwright.drawings.sheet import Anchor
+from slotwright.drawings.middles import middles_of
+from slotwright.drawings.sheet import Anchor, Point
 from slotwright.drawings.style import Style
 from slotwright.drawings.tables import Block, Column, ControlFrame, Entry, Table
 from slotwright.pieces.features import Hole
@@ -22,29 +23,60 @@ def hole_tables(piece: Piece, style: Style, *, located: bool) -> tuple[Table, ..
     Args:
         piece: whose holes.
         style: figures and symbols.
-        located: ordinates on the plan locate the holes, so X and Y stand in brackets as auxiliary figures.
+        located: dimensions of the plan locate the holes, so X and Y stand in brackets as auxiliary figures.
     """
     groups = hole_groups(piece)
     if not groups:
         return ()
+    places = _Places(middles_of(piece).origin(piece), located)
     if len(piece.holes) <= SHORT:
-        return (_combined(groups, style, located),)
-    return _sizes(groups, style), _positions(groups, style, located)
+        return (_combined(groups, style, places),)
+    return _sizes(groups, style), _positions(groups, style, places, start_of(piece))
 
 
-def _combined(groups: tuple[HoleGroup, ...], style: Style, located: bool) -> Table:
+def start_of(piece: Piece) -> str:
+    """Say in words what X and Y of the tables are counted from."""
+    middles = middles_of(piece)
+    if middles.along:
+        return "THE CENTRE LINES"
+    return "LEFT END AND CENTRE LINE" if middles.across else "THE DATUM CORNER"
+
+
+@dataclass(frozen=True, slots=True)
+class _Places:
+    """How X and Y are written.
+
+    Attributes:
+        origin: what they are counted from.
+        located: they stand in brackets and, as they only repeat a dimension, need no second unit.
+    """
+
+    origin: Point
+    located: bool
+
+    @property
+    def heads(self) -> tuple[Column, Column]:
+        """Their columns."""
+        x, y = ("(X)", "(Y)") if self.located else ("X", "Y")
+        return Column(x, Anchor.RIGHT), Column(y, Anchor.RIGHT)
+
+    def cells(self, group: HoleGroup, style: Style) -> list[tuple[Entry, ...]]:
+        """X and Y of a group's holes."""
+        write = style.number if self.located else style.figure
+        x, y = self.origin
+        return [
+            tuple(write(one.hole.x - x) for one in group.holes),
+            tuple(write(one.hole.y - y) for one in group.holes),
+        ]
+
+
+def _combined(groups: tuple[HoleGroup, ...], style: Style, places: _Places) -> Table:
     more = MoreColumns.of(groups)
-    x, y = ("(X)", "(Y)") if located else ("X", "Y")
     columns = (
-        Column("TAG"), Column(x, Anchor.RIGHT), Column(y, Anchor.RIGHT), Column("SIZE", Anchor.LEFT, merged=True),
+        Column("TAG"), *places.heads, Column("SIZE", Anchor.LEFT, merged=True),
         Column("DEPTH", merged=True), Column("QTY", merged=True), *more.columns,
     )  # fmt: skip
-    return Table("HOLE TABLE", columns, tuple(_combined_block(group, style, more, located) for group in groups))
-
-
-def _place(mm: float, style: Style, located: bool) -> str:
-    """Write a coordinate; what only repeats an ordinate needs no second unit."""
-    return style.number(mm) if located else style.figure(mm)
+    return Table("HOLE TABLE", columns, tuple(_combined_block(group, style, more, places) for group in groups))
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,13 +108,12 @@ class MoreColumns:
         return cells
 
 
-def _combined_block(group: HoleGroup, style: Style, more: MoreColumns, located: bool) -> Block:
+def _combined_block(group: HoleGroup, style: Style, more: MoreColumns, places: _Places) -> Block:
     holes = group.holes
     sizes, depths = size_cells(group.size, style)
     cells: list[tuple[Entry, ...]] = [
         tuple(one.tag for one in holes),
-        tuple(_place(one.hole.x, style, located) for one in holes),
-        tuple(_place(one.hole.y, style, located) for one in holes),
+        *places.cells(group, style),
         sizes,
         depths,
         (str(len(holes)),),
@@ -119,17 +150,11 @@ def _sizes(groups: tuple[HoleGroup, ...], style: Style) -> Table:
     return Table("HOLE SIZES", columns, tuple(blocks))
 
 
-def _positions(groups: tuple[HoleGroup, ...], style: Style, located: bool) -> Table:
+def _positions(groups: tuple[HoleGroup, ...], style: Style, places: _Places, start: str) -> Table:
     more = MoreColumns.of(groups)
-    x, y = ("(X)", "(Y)") if located else ("X", "Y")
-    columns = (Column("TAG"), Column(x, Anchor.RIGHT), Column(y, Anchor.RIGHT), *more.columns)
+    columns = (Column("TAG"), *places.heads, *more.columns)
     blocks = []
     for group in groups:
-        cells: list[tuple[Entry, ...]] = [
-            tuple(one.tag for one in group.holes),
-            tuple(_place(one.hole.x, style, located) for one in group.holes),
-            tuple(_place(one.hole.y, style, located) for one in group.holes),
-            *more.cells(group),
-        ]
-        blocks.append(Block(tuple(cells)))
-    return Table("HOLE POSITIONS FROM THE DATUM CORNER", columns, tuple(blocks))
+        tags: tuple[Entry, ...] = tuple(one.tag for one in group.holes)
+        blocks.append(Block((tags, *places.cells(group, style), *more.cells(group))))
+    return Table(f"HOLE POSITIONS FROM {start}", columns, tuple(blocks))

@@ -19,6 +19,9 @@ CLEAR = 0.8  # paper between a tag and anything else, mm; our choice
 APART = 0.6  # further clear paper between two tags, in heights of capitals; our choice
 HOPELESS = 12  # holes without a place, after which no more leaders are tried; our choice
 NEAR = (0.0, 1.0, 2.0)  # further distances from the hole at which no leader is needed, mm
+EASY = 8.0  # length of a leader, mm, above which smaller tags are tried; our choice
+SMALLER = 4.0  # so many mm of longer leaders are borne before tags are lettered smaller; our choice
+WIDER = 1.15  # so much wider than ours letters of a CAD program may be; our choice
 PLAIN, JUST_PLAIN = 1.0, 0.5  # by how much a tag is to be nearer to its own hole than to any other, mm; our choice
 OFF = 0.05  # mm
 FAR = (4.0, 7.0, 10.0, 14.0, 18.0, 23.0, 28.0, 34.0, 41.0)  # with a leader
@@ -44,13 +47,26 @@ def place_tags(
 
     The register takes in the tags. A hole without any free place stays without a tag.
     """
-    for height, by in ((h, by) for h in (style.text, style.small) for by in (PLAIN, JUST_PLAIN)):
-        last = height == style.small and by == JUST_PLAIN
-        marks, missing = _all_tags(view, tagged, taken.copy(), height, by, len(tagged) if last else 0)
+    every = [(height, by) for height in (style.text, style.small) for by in (PLAIN, JUST_PLAIN)]
+    found: list[tuple[float, list[Mark]]] = []
+    for height, by in every:
+        marks, missing = _all_tags(view, tagged, taken.copy(), height, by, 0)
         if not missing:
-            break
+            found.append((_far_off(marks) + (SMALLER if height < style.text else 0.0), marks))
+            if not _far_off(marks):
+                break
+    if found:
+        marks, missing = min(found, key=lambda one: one[0])[1], 0
+    else:
+        marks, missing = _all_tags(view, tagged, taken.copy(), *every[-1], len(tagged))
     taken.add(marks)
     return tuple(marks), not missing
+
+
+def _far_off(marks: Sequence[Mark]) -> float:
+    """Return by how much in all the leaders are longer than the eye follows easily, mm."""
+    leaders = (mark.points for mark in marks if isinstance(mark, Stroke) and len(mark.points) == 2)
+    return sum(max(0.0, hypot(q[0] - p[0], q[1] - p[1]) - EASY) for p, q in leaders)
 
 
 def _all_tags(
@@ -106,11 +122,17 @@ def _spot(
         if not taken.free(attempt.box.grown(CLEAR)):
             continue
         if attempt.leader is None:
-            if rims.nearest(attempt.box, rim, by):
+            if rims.nearest(_widened(attempt.box), rim, by):
                 return attempt
         elif leaders is not None and _may_run(attempt.leader, rim, rims, taken, leaders):
             return attempt
     return None
+
+
+def _widened(box: Box) -> Box:
+    """Return the box of a tag as a CAD program may letter it."""
+    more = (WIDER - 1.0) / 2.0 * box.width
+    return Box(box.x0 - more, box.y0, box.x1 + more, box.y1)
 
 
 def _may_run(
@@ -158,7 +180,7 @@ def _directions(turns: tuple[float, ...]) -> tuple[Point, ...]:
 
 def _box_at(px: float, py: float, c: float, s: float, wide: float, high: float) -> Box:
     """Return a tag's box that touches a point and lies beyond it in a direction (c, s)."""
-    left = px if c > 0.4 else px - wide if c < -0.4 else px - wide / 2.0
+    left = px if c > 0.2 else px - wide if c < -0.2 else px - wide / 2.0
     low = py if s > 0.4 else py - high if s < -0.4 else py - high / 2.0
     return Box(left, low, left + wide, low + high)
 

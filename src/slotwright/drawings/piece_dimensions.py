@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from slotwright.drawings import lettering
 from slotwright.drawings.breaks import widest_middle
-from slotwright.drawings.dimensioning import Side, Station, linear, ordinates
+from slotwright.drawings.dimensioning import BOX_PAD, Side, Station, linear, ordinates
+from slotwright.drawings.middles import pairs
 from slotwright.drawings.piece_setting import OUTER_PLACES, TRACE_OUT, Setting
 from slotwright.drawings.pitches import SAME
 from slotwright.drawings.sheet import Dimension, View
@@ -13,7 +15,7 @@ from slotwright.pieces.features import Hole
 
 
 def plan_dimensions(view: View, setting: Setting) -> tuple[Dimension, ...]:
-    """Return ordinates of the holes where they locate them, and the width."""
+    """Return what locates the holes where the plan does, and the width."""
     blank, style = setting.piece.blank, setting.style
     found: list[Dimension] = []
     if setting.located and setting.piece.holes:
@@ -22,8 +24,13 @@ def plan_dimensions(view: View, setting: Setting) -> tuple[Dimension, ...]:
         rows = _row_dimensions(view, setting, outer, edge)
         found += rows
         beyond = edge + outer.sign * max(row_room(style) if rows else 0.0, _circles_out(setting))
-        found += ordinates(view, (0.0, 0.0), _stations(view, setting, outer), outer, beyond, style)
-        found += ordinates(view, (0.0, 0.0), _stations(view, setting, Side.LEFT), Side.LEFT, 0.0, style)
+        if not setting.middles.along:
+            found += ordinates(view, (0.0, 0.0), _stations(view, setting, outer), outer, beyond, style)
+        if setting.middles.across:
+            found += _across(view, setting)
+        else:
+            found += ordinates(view, (0.0, 0.0), _stations(view, setting, Side.LEFT), Side.LEFT, 0.0, style)
+    hung = setting.middles.across and setting.has_datums  # datum B hangs on its lower end
     start = setting.right + (2.0 * TRACE_OUT - style.extension_gap if setting.traced else 0.0)
     a, b = (blank.length, 0.0), (blank.length, blank.width)
     found.append(
@@ -31,15 +38,40 @@ def plan_dimensions(view: View, setting: Setting) -> tuple[Dimension, ...]:
             view,
             a,
             b,
-            setting.width_line,
+            setting.across_line,
             style,
             upright=True,
             places=OUTER_PLACES,
             starts=(start, start),
-            overflow_up=setting.third,
+            overflow_up=setting.third or hung,
+            roomy=hung,
         )
     )
     return tuple(found)
+
+
+def _across(view: View, setting: Setting) -> list[Dimension]:
+    """Return how far holes on both sides of the middle line are from each other; the nearest pairs first."""
+    style, half = setting.style, setting.piece.blank.width / 2.0
+    apart = pairs(setting.piece)
+    wide = (
+        0.0
+        if style.text_above
+        else max((lettering.width(style.figure(2.0 * far), style.text) for far in apart), default=0.0)
+    )
+    at = 0.0
+    found: list[Dimension] = []
+    for far, holes in apart.items():
+        first = holes[0]
+        exact = all(hole.position_tolerance is not None for hole in holes)
+        step = style.next_offset if found else max(style.first_offset, style.centre_overrun + style.text)
+        at -= step + (BOX_PAD * style.text * 2.0 if exact else 0.0) + (wide if found else wide / 2.0)
+        start = view.to_paper((first.x - reach(first)[0], 0.0))[0] - mark_overrun(style)
+        a, b = (first.x, half - far), (first.x, half + far)
+        found.append(
+            linear(view, a, b, at, style, upright=True, starts=(start, start), overflow_up=setting.third, exact=exact)
+        )
+    return found
 
 
 def _circles_out(setting: Setting) -> float:

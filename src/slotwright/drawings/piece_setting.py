@@ -12,6 +12,7 @@ from slotwright.drawings import lettering
 from slotwright.drawings.breaks import Stretch, parts, stretches
 from slotwright.drawings.details import Detail, zones
 from slotwright.drawings.dimensioning import label_pitch
+from slotwright.drawings.middles import Middles, middles_of, off, pairs
 from slotwright.drawings.pitches import Row, equal_rows
 from slotwright.drawings.sections import Cut, cut_for
 from slotwright.drawings.sheet_data import Projection
@@ -23,6 +24,7 @@ from slotwright.pieces.piece import Piece
 MOST_ORDINATES = 24  # above it, holes are located by the table alone; our choice
 OUTER_PLACES = 2  # decimals of outer sizes: on inch drawings one fewer than of hole positions, for a wider tolerance
 TRACE_OUT = 5.5  # how far the ends of a section plane stand off the right end of the plan, mm; our choice
+DATUM_ASIDE = 10.0  # between the lines of thickness and width where datum B hangs on the width, mm; our choice
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,6 +40,7 @@ class Setting:
         cut: the section that stands for the elevation, or None for hidden lines.
         details: what is drawn again, larger.
         rows: rows of holes that one dimension each locates.
+        middles: which places count from the middle.
         removed: stretches of paper that a broken bar leaves out; empty for an unbroken one.
     """
 
@@ -49,6 +52,7 @@ class Setting:
     cut: Cut | None
     details: tuple[Detail, ...] = ()
     rows: tuple[Row, ...] = ()
+    middles: Middles = Middles()
     removed: tuple[Stretch, ...] = ()
 
     @property
@@ -68,8 +72,14 @@ class Setting:
 
     @property
     def width_line(self) -> float:
-        """Where the dimension lines of width and thickness stand: beyond the end of the section plane."""
-        return self.right + max(self.style.first_offset, self._figures) + (TRACE_OUT + 0.5 if self.traced else 0.0)
+        """Where the dimension lines of thickness and width stand: beyond the end of section plane or centre line."""
+        beyond = TRACE_OUT + 0.5 if self.traced else self.style.centre_overrun if self.middles.across else 0.0
+        return self.right + max(self.style.first_offset, self._figures) + beyond
+
+    @property
+    def across_line(self) -> float:
+        """Where the dimension line of the width stands: beside the other where a datum symbol stands at its end."""
+        return self.width_line + (DATUM_ASIDE if self.middles.across and self.has_datums else 0.0)
 
     @property
     def _figures(self) -> float:
@@ -126,7 +136,7 @@ def setting(
     rows = equal_rows(piece, scale, style) if located and not breaks else ()
     return Setting(
         piece=piece, scale=scale, projection=projection, style=style, located=located, cut=cut, rows=rows,
-        details=details, removed=removed,
+        details=details, removed=removed, middles=middles_of(piece),
     )  # fmt: skip
 
 
@@ -147,8 +157,9 @@ def can_be_located(piece: Piece, scale: float, style: Style, rows: Sequence[Row]
 
     Of rows that have a dimension of their own only the first hole needs an ordinate.
     """
+    middles = middles_of(piece)
     columns = {round(hole.x, 6) for hole in piece.holes if not any(row.inside(hole.x) for row in rows)}
-    lines = {round(hole.y, 6) for hole in piece.holes}
+    lines = set() if middles.across else {round(hole.y, 6) for hole in piece.holes}
     if max(len(columns), len(lines)) > MOST_ORDINATES:
         return False
     pitch = label_pitch(style, exact=has_exact(piece))
@@ -156,11 +167,28 @@ def can_be_located(piece: Piece, scale: float, style: Style, rows: Sequence[Row]
         return False
     if (len(lines) + 1) * pitch > piece.blank.width * scale + 6.0 * pitch:
         return False
-    return not any(_hides(a, b) for a in piece.holes for b in piece.holes if a is not b)
+    if middles.across and not _pairs_fit(piece, scale, style):
+        return False
+    placed = [hole for hole in piece.holes if not middles.across or abs(off(piece, hole)) > 1e-6]
+    return not any(_stacked(a, b) for a in piece.holes for b in piece.holes if a is not b) and not any(
+        _beside(a, b) for a in piece.holes for b in placed if a is not b
+    )
 
 
-def _hides(a: Hole, b: Hole) -> bool:
-    """Say whether a hole stands across the leaders of another (above or below it, or to its left)."""
-    stacked = abs(a.y - b.y) > 1e-6 and 1e-6 < abs(a.x - b.x) < reach(a)[0]
-    beside = a.x < b.x and 1e-6 < abs(a.y - b.y) < reach(a)[1]
-    return stacked or beside
+def _pairs_fit(piece: Piece, scale: float, style: Style) -> bool:
+    """Say whether figure and arrows of each distance across the middle stand between its ends, but for the widest."""
+    for far in list(pairs(piece))[:-1]:
+        long = lettering.width(style.figure(2.0 * far), style.text) if style.text_above else style.text
+        if long + 2.0 * (style.arrow + style.text_gap) > 2.0 * far * scale:
+            return False
+    return True
+
+
+def _stacked(a: Hole, b: Hole) -> bool:
+    """Say whether a hole stands across the leader of another, above or below it."""
+    return abs(a.y - b.y) > 1e-6 and 1e-6 < abs(a.x - b.x) < reach(a)[0]
+
+
+def _beside(a: Hole, b: Hole) -> bool:
+    """Say whether a hole stands across the leader of another, to its left."""
+    return a.x < b.x and 1e-6 < abs(a.y - b.y) < reach(a)[1]

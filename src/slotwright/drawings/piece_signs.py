@@ -21,11 +21,16 @@ UP = pi / 2.0
 SECTION_LETTER = 5.0  # height of section letters and titles, mm; our choice
 TRACE_LEFT = 16.0  # the left end of the plane's trace stands beyond the origin symbol, mm; our choice
 ARROW_TAIL = 9.0  # length of the arrow at the end of a section plane, mm; our choice
+AXIS = 14.0  # length of the arrows at an origin, mm; our choice
 EDGES = "ALL EDGES OF TOP AND BOTTOM"
 
 
 def datums(side: View, setting: Setting) -> list[Mark]:
-    """Return the symbols of bottom face A, front edge B, left end C, where a tolerance refers to them."""
+    """Return the symbols of bottom face A, front edge B, left end C, where a tolerance refers to them.
+
+    Where places count from the middle of the width, B is its centre plane: its symbol goes on with the dimension line
+    (ISO 5459, ASME Y14.5).
+    """
     if not setting.has_datums:
         return []
     style = setting.style
@@ -33,10 +38,12 @@ def datums(side: View, setting: Setting) -> list[Mark]:
     far = beyond + 2.0 * style.text
     foot = side.origin[1]
     middle = foot + setting.piece.blank.thickness * setting.scale / 2.0
+    second = [line((beyond, 0.0), (far + style.text, 0.0)), *datum((far, 0.0), Side.BOTTOM, "B", style)]
+    if setting.middles.across:
+        second = list(datum((setting.across_line, 0.0), Side.BOTTOM, "B", style))
     return [
         *datum((_clear_x(setting), foot), Side.BOTTOM, "A", style),
-        line((beyond, 0.0), (far + style.text, 0.0)),
-        *datum((far, 0.0), Side.BOTTOM, "B", style),
+        *second,
         *datum((0.0, middle), Side.LEFT, "C", style),
     ]
 
@@ -100,17 +107,31 @@ def _toward(a: Point, b: Point, by: float) -> Point:
 # Origin and edges
 
 
-def origin_symbol(style: Style) -> list[Mark]:
-    """Mark the datum corner of the plan and the ways X and Y are counted."""
-    off, long = 4.0, 14.0
-    marks: list[Mark] = [Circle((0.0, 0.0), 1.2, Line.DIMENSION)]
-    for dx, dy, name in ((1.0, 0.0, "X"), (0.0, 1.0, "Y")):
-        tip = (-off + dx * long, -off + dy * long)
-        marks.append(line((-off, -off), (tip[0] - dx * style.arrow, tip[1] - dy * style.arrow)))
+def origin_symbol(style: Style, long: float = AXIS) -> list[Mark]:
+    """Mark the datum corner of the plan and the ways X and Y are counted, with arrows so long."""
+    off = 4.0
+    letters = ((-off + long + 2.5, -off), (-off, -off + long + 2.0 + style.text / 2.0))
+    return _origin((0.0, 0.0), (-off, -off), long, letters, style)
+
+
+def middle_origin(setting: Setting) -> list[Mark]:
+    """Mark the left end of a bar's centre line, from which X and Y are counted; the arrows stand beside the line."""
+    style = setting.style
+    middle = setting.piece.blank.width * setting.scale / 2.0
+    left = -style.centre_overrun - 2.0 - AXIS - (TRACE_LEFT + 2.0 if setting.traced else 0.0)
+    above = 1.5 + style.text / 2.0
+    letters = ((left + AXIS - style.arrow, middle + above), (left, middle + AXIS + above))
+    return _origin((0.0, middle), (left, middle), AXIS, letters, style)
+
+
+def _origin(at: Point, corner: Point, long: float, letters: tuple[Point, Point], style: Style) -> list[Mark]:
+    marks: list[Mark] = [Circle(at, 1.2, Line.DIMENSION)]
+    for (dx, dy), name, spot in zip(((1.0, 0.0), (0.0, 1.0)), "XY", letters, strict=True):
+        tip = (corner[0] + dx * long, corner[1] + dy * long)
+        marks.append(line(corner, (tip[0] - dx * style.arrow, tip[1] - dy * style.arrow)))
         marks.append(arrow(tip, 0.0 if dx else UP, style))
-        at = (tip[0] + dx * 2.5, tip[1] + dy * (2.0 + style.text / 2.0))
-        marks.append(Text(at, name, style.text, Anchor.CENTRE, 0.0, True))
-    marks.append(Text((-off - 1.5, -off - style.text - 1.0), "0", style.text, Anchor.CENTRE))
+        marks.append(Text(spot, name, style.text, Anchor.CENTRE, 0.0, True))
+    marks.append(Text((corner[0] - 1.5, corner[1] - style.text - 1.0), "0", style.text, Anchor.CENTRE))
     return marks
 
 

@@ -11,9 +11,10 @@ from slotwright.drawings.breaks import folded
 from slotwright.drawings.details import circle_on_plan, detail_group, details_of, untagged
 from slotwright.drawings.folding import fold
 from slotwright.drawings.hole_tags import CLEAR, place_tags
+from slotwright.drawings.middles import middle_lines
 from slotwright.drawings.piece_dimensions import plan_dimensions, side_dimensions
 from slotwright.drawings.piece_setting import Setting, setting
-from slotwright.drawings.piece_signs import datums, edge_note, origin_symbol, section_marks
+from slotwright.drawings.piece_signs import datums, edge_note, middle_origin, origin_symbol, section_marks
 from slotwright.drawings.placing import Box, Register, marks_box
 from slotwright.drawings.sections import section
 from slotwright.drawings.shapes.group import shaped_views
@@ -47,7 +48,7 @@ def piece_views(
     top, side = _plan(chosen), _side(chosen)
     marks: list[Mark] = [*datums(side, chosen), *section_marks(top, side, chosen)]
     if not chosen.located:
-        marks += origin_symbol(style)
+        marks += middle_origin(chosen) if chosen.middles.across else origin_symbol(style)
     taken = Register()
     shown = drawn((top, side), marks)
     taken.add(shown)
@@ -95,9 +96,11 @@ def _shut(chosen: Setting, taken: Register) -> None:
 
 
 def _plan(chosen: Setting) -> View:
-    view = View(
-        name="plan", origin=(0.0, 0.0), scale=chosen.scale, marks=plan(chosen.piece, chosen.scale, chosen.style)
-    )
+    piece, scale, style, middles = chosen.piece, chosen.scale, chosen.style, chosen.middles
+    level = piece.blank.width / 2.0 if middles.across else None
+    upright = piece.blank.length / 2.0 if middles.along else None
+    marks = (*plan(piece, scale, style, level=level, upright=upright), *middle_lines(piece, middles, scale, style))
+    view = View(name="plan", origin=(0.0, 0.0), scale=scale, marks=marks)
     return replace(view, dimensions=plan_dimensions(view, chosen))
 
 

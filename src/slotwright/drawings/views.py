@@ -22,8 +22,13 @@ THREAD_OPENING = (10.0, 100.0)  # the open quarter of a thread's circle, upper r
 CROSS = 1.5  # half length of the small cross in a centre mark, mm on paper; our choice
 
 
-def plan(piece: Piece, scale: float, style: Style) -> tuple[Mark, ...]:
-    """Return the view from above: outline, rim of the chamfer, holes, centre marks."""
+def plan(
+    piece: Piece, scale: float, style: Style, *, level: float | None = None, upright: float | None = None
+) -> tuple[Mark, ...]:
+    """Return the view from above: outline, rim of the chamfer, holes, centre marks.
+
+    Holes on a centre line of the whole piece, level at a Y or upright at an X, have no mark of their own along it.
+    """
     blank = piece.blank
     marks: list[Mark] = [_box(0.0, 0.0, blank.length, blank.width)]
     if rim_shows(blank, scale):
@@ -31,8 +36,13 @@ def plan(piece: Piece, scale: float, style: Style) -> tuple[Mark, ...]:
         marks.append(_box(c, c, blank.length - c, blank.width - c))
     for hole in piece.holes:
         marks += hole_from_above(hole, style)
-        marks += centre_mark((hole.x, hole.y), hole, scale, style)
+        bare = (_at(hole.y, level), _at(hole.x, upright))
+        marks += centre_mark((hole.x, hole.y), hole, scale, style, bare)
     return tuple(marks)
+
+
+def _at(place: float, line: float | None) -> bool:
+    return line is not None and abs(place - line) < 1e-6
 
 
 def elevation(piece: Piece, scale: float, style: Style, axis: Axis = "x") -> tuple[Mark, ...]:
@@ -126,11 +136,17 @@ def obround(centre: Point, width: float, extra: float, angle: float, line: Line)
     )
 
 
-def centre_mark(centre: Point, hole: Hole, scale: float, style: Style) -> Iterable[Mark]:
-    """Yield a centre mark: a small cross, and dashes that run out of the widest circle on all four sides."""
-    along_x, along_y = reach(hole)
-    for across, dx, dy in ((along_x, 1.0, 0.0), (along_y, 0.0, 1.0)):
-        yield from _centre_line(centre, across, dx, dy, scale, style)
+def centre_mark(
+    centre: Point, hole: Hole, scale: float, style: Style, bare: tuple[bool, bool] = (False, False)
+) -> Iterable[Mark]:
+    """Yield a centre mark: a small cross, and dashes that run out of the widest circle on all four sides.
+
+    Where it is bare along X or along Y, a longer centre line runs there, and only the cross is drawn.
+    """
+    for across, dx, dy, alone in zip(reach(hole), (1.0, 0.0), (0.0, 1.0), bare, strict=True):
+        spans = [(-cross_reach(across, scale), cross_reach(across, scale))] if alone else _spans(across, scale, style)
+        yield from (Stroke(((centre[0] + a * dx, centre[1] + a * dy), (centre[0] + b * dx, centre[1] + b * dy)),
+                           Line.CENTRE) for a, b in spans)  # fmt: skip
 
 
 def reach(hole: Hole) -> tuple[float, float]:
@@ -146,15 +162,17 @@ def mark_overrun(style: Style) -> float:
     return style.centre_overrun / 2.0
 
 
-def _centre_line(centre: Point, radius: float, dx: float, dy: float, scale: float, style: Style) -> Iterable[Mark]:
+def cross_reach(radius: float, scale: float) -> float:
+    """Return how far the arms of the cross in a centre mark reach, mm of the model."""
+    return min(CROSS / scale, radius * 0.4)
+
+
+def _spans(radius: float, scale: float, style: Style) -> Sequence[tuple[float, float]]:
     """A centre line in pieces, so that the cross stands in the middle whatever the pattern of the line is."""
-    x, y = centre
     end = radius + mark_overrun(style) / scale
-    cross = min(CROSS / scale, radius * 0.4)
+    cross = cross_reach(radius, scale)
     start = max(end - 3.0 * mark_overrun(style) / scale, cross + 0.8 / scale, radius * 0.6)
-    spans = ((-end, -start), (-cross, cross), (start, end)) if start < radius else ((-end, end),)
-    for a, b in spans:
-        yield Stroke(((x + a * dx, y + a * dy), (x + b * dx, y + b * dy)), Line.CENTRE)
+    return ((-end, -start), (-cross, cross), (start, end)) if start < radius else ((-end, end),)
 
 
 def axis_line(at: float, shape: Profile, scale: float, style: Style) -> Stroke:

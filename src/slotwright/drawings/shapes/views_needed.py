@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
+from slotwright.drawings.middles import middles_of
 from slotwright.drawings.shapes.patterns import bolt_circles, flat, origin_of
 from slotwright.drawings.shapes.seen import Plane
 from slotwright.pieces.blanks import Bar, Disc, Extrusion
@@ -43,6 +44,11 @@ def least_size(piece: Piece, scale: float) -> tuple[float, float]:
 def places_note(piece: Piece) -> str:
     """Say where the places of holes are counted from."""
     if not is_shaped(piece):
+        middles = middles_of(piece)
+        if middles.along:
+            return "X AND Y FROM THE CENTRE LINES."
+        if middles.across:
+            return "X FROM THE LEFT END, Y FROM THE CENTRE LINE."
         return "X AND Y FROM THE DATUM CORNER: LEFT END, FRONT EDGE."
     if not piece.holes:
         return ""
@@ -57,6 +63,8 @@ def datums_note(piece: Piece) -> str:
     """Say what the datums of position tolerances are."""
     if is_shaped(piece) and origin_of(piece).middle:
         return "DATUMS: A BOTTOM FACE, B CENTRE PLANE ALONG X, C CENTRE PLANE ALONG Y."
+    if not is_shaped(piece) and middles_of(piece).across:
+        return "DATUMS: A BOTTOM FACE, B CENTRE PLANE OF THE WIDTH, C LEFT END."
     return "DATUMS: A BOTTOM FACE, B FRONT EDGE, C LEFT END."
 
 
