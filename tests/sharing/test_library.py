@@ -176,6 +176,13 @@ def test_helpers_read_the_same(library: Path, monkeypatch: pytest.MonkeyPatch) -
     assert find(library, Wish(), fresh=True, helpers=2).rows == alone
 
 
+@pytest.mark.parametrize("odd", ["\udcff\udcfe", "%", "'; drop table file; --", "a" * 5000, "\x00", "\u202e"])
+def test_odd_words_find_nothing_and_break_nothing(odd: str, library: Path) -> None:
+    for wish in (Wish(words=(odd,)), Wish(kind=odd), Wish(table=odd)):
+        assert find(library, wish).rows == []
+    assert len(find(library, Wish()).rows) == 4
+
+
 def test_no_such_folder(tmp_path: Path) -> None:
     done = subprocess.run([*SLOTWRIGHT, "find", "--in", "nowhere"], capture_output=True, text=True, check=False,
                           cwd=tmp_path)  # fmt: skip

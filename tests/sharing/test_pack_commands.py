@@ -57,6 +57,37 @@ def test_out_and_into_name_other_places(tmp_path: Path) -> None:
     assert (tmp_path / "shop" / "fixtures" / "bars.toml").read_text() == packs.DESIGN
 
 
+@pytest.mark.parametrize(
+    ("there", "into", "words"),
+    [
+        ("", "shop", "shop: is not there; name the workspace's folder"),
+        ("shop", "shop", "shop: is a file; name the workspace's folder"),
+        ("shop/fixtures", "shop", "fixtures/bars.toml: has a file where a folder should be"),
+        ("shop/shared", "shop", "shared/bars: has a file where a folder should be"),
+    ],
+)
+def test_a_place_that_takes_no_pack_is_left_as_it_is(there: str, into: str, words: str, tmp_path: Path) -> None:
+    (tmp_path / "bars.zip").write_bytes(packs.pack())
+    if "/" in there:
+        (tmp_path / "shop" / "parts").mkdir(parents=True)
+    if there:
+        (tmp_path / there).write_text("a file")
+    before = tree(tmp_path)
+    done = run("receive", "bars.zip", "--into", into, cwd=tmp_path)
+    assert (done.returncode, done.stderr.count("\n")) == (2, 1)
+    assert words in done.stderr
+    assert tree(tmp_path) == before
+
+
+@pytest.mark.parametrize("command", [["check"], ["refit", "--table", "mill"]])
+def test_a_pack_in_a_designs_place_is_told_so(command: list[str], tmp_path: Path) -> None:
+    lay_out(tmp_path)
+    (tmp_path / "bars.zip").write_bytes(packs.pack())
+    done = run(*command, "bars.zip", cwd=tmp_path)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert "bars.zip: is a zip file; if it is a pack, `slotwright receive` unpacks it" in done.stderr
+
+
 # A process's peak counts that of the one that started it, so a small one starts it, not the tests' own.
 LAUNCHER = """
 import resource, subprocess, sys

@@ -99,6 +99,8 @@ def parsed(data: bytes, where: Where) -> dict[str, Any]:
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError:
+        if data.startswith(b"PK"):
+            raise where.error("is a zip file", "if it is a pack, `slotwright receive` unpacks it") from None
         raise where.error("is not UTF-8 text", "save it as UTF-8") from None
     problem = too_much(text)
     if problem is not None:

@@ -147,6 +147,7 @@ def _added(text: str, spans: list[_Span], path: Path, value: Any) -> str | None:
     """Put a new key behind the last one of its section, a blank line between, so that plain merges keep them apart."""
     above = path[:-1]
     head = next((span for span in spans if span.is_head and span.path == above), None)
+    last: _Span | None
     if above and head is None:
         return None
     if head is not None:

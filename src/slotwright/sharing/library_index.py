@@ -191,13 +191,13 @@ def _condition(wish: Wish) -> tuple[str, list[str | float]]:
     values: list[str | float] = []
     for word in wish.words:
         where.append("instr(words, ?) > 0")
-        values.append(word.casefold())
+        values.append(_text(word.casefold()))
     if wish.kind is not None:
         where.append("instr(kinds, ?) > 0")
-        values.append(f" {wish.kind} ")
+        values.append(f" {_text(wish.kind)} ")
     if wish.table is not None:
         where.append("path in (select path from for_table where instr(lower(name || char(10) || title), ?) > 0)")
-        values.append(wish.table.lower())
+        values.append(_text(wish.table.lower()))
     if wish.slot is not None:
         where.append("path in (select path from for_table where abs(slot - ?) <= ?)")
         values += [wish.slot, SLOT_NEAR]
@@ -206,6 +206,11 @@ def _condition(wish: Wish) -> tuple[str, list[str | float]]:
         where.append(f"path in (select path from piece where {near})")  # noqa: S608  likewise
         values += [wish.size, SIZE_NEAR * wish.size] * 3
     return " and ".join(where), values
+
+
+def _text(given: str) -> str:
+    """Return text as it is; bytes of a command line that are none, which nothing can match, in their own words."""
+    return given.encode(errors="backslashreplace").decode()
 
 
 def count(index: sqlite3.Connection) -> tuple[int, int]:

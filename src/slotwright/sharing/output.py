@@ -26,9 +26,9 @@ _REASONS = {
     errno.EDQUOT: ("the disk quota is used up", "free some space; the earlier output still stands"),
     errno.EACCES: ("may not be written", "check the folder's permissions"),
     errno.EPERM: ("may not be written", "check the folder's permissions"),
-    errno.EROFS: ("is on a read-only disk", "choose another place with --out"),
-    errno.ENOTDIR: ("has a file where a folder should be", "move that file away or choose another place with --out"),
-    errno.EEXIST: ("has a file where a folder should be", "move that file away or choose another place with --out"),
+    errno.EROFS: ("is on a read-only disk", "choose another place"),
+    errno.ENOTDIR: ("has a file where a folder should be", "move that file away, or choose another place"),
+    errno.EEXIST: ("has a file where a folder should be", "move that file away, or choose another place"),
     errno.ENAMETOOLONG: ("has too long a name", "shorten the name of the design file"),
     errno.EFBIG: ("would be larger than this system allows a file to be", "raise the limit or choose another place"),
 }
@@ -55,12 +55,14 @@ class Outbox:
         self.folder = folder
         self._shown = Path(shown_as or folder.name)
         self._new = unfinished(folder)
+        self._made_room = False
 
     def __enter__(self) -> Outbox:
         """Make the hidden folder, so that a place that cannot be written to shows before any long work."""
         with self._told():
             if self.folder.exists() and not self.folder.is_dir():
                 raise NotADirectoryError(errno.ENOTDIR, "not a folder")
+            self._made_room = not self.folder.parent.exists()
             self.folder.parent.mkdir(parents=True, exist_ok=True)
             clear_leftovers(self.folder.parent)
             if self._new.exists():
@@ -73,8 +75,11 @@ class Outbox:
     def __exit__(
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
     ) -> None:
-        """Throw away what was not finished."""
+        """Throw away what was not finished, and the room made for it if nothing else came in."""
         shutil.rmtree(self._new, ignore_errors=True)
+        if error is not None and self._made_room:
+            with suppress(OSError):
+                self.folder.parent.rmdir()
 
     def write(self, name: str, data: bytes) -> None:
         """Add one file; its name may lead into a folder of its own, as in "drawings/bar.dxf"."""

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from itertools import count
 from pathlib import Path
 
+from slotwright.errors import OutputError
 from slotwright.records.reading import Where, file_bytes
 from slotwright.sharing import pack_format as form
 from slotwright.sharing.output import Outbox, write_new
@@ -36,7 +37,10 @@ def look_at(file: Path, shown_as: str) -> Received:
 
 
 def workspace_of(folder: Path) -> Path:
-    """Return the root of the workspace a folder lies in."""
+    """Return the root of the workspace a folder lies in. Errors: OutputError when there is no such folder."""
+    if not folder.is_dir():
+        what = "is a file" if folder.exists() else "is not there"
+        raise OutputError(folder.as_posix(), what, "name the workspace's folder; make it first if it is new")
     return Workspace.around(folder / "x.toml").root
 
 
