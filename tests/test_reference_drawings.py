@@ -11,18 +11,20 @@ import ezdxf
 import pypdfium2
 import pytest
 
+from slotwright.fixtures.scripted import load_scripts
 from slotwright.sharing.make import make
 from slotwright.sharing.set_up import set_up
 from tests.kernel_reading import box, holes, read_step
 
 ROOT = Path(__file__).parents[1]
-DESIGNS = sorted((ROOT / "fixtures").glob("*.toml"))
+SCRIPT = ROOT / "fixtures" / "scripts" / "anvil-saddle.py"
+DESIGNS = [*sorted((ROOT / "fixtures").glob("*.toml")), SCRIPT.with_suffix(".toml")]
 
 
 @pytest.fixture(scope="module", params=DESIGNS, ids=lambda path: path.stem)
 def pair(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Path]:
     """The committed folder and the one made now."""
-    made = set_up(request.param)
+    made = set_up(request.param, load_scripts([SCRIPT]) if request.param.stem == SCRIPT.stem else ())
     folder = tmp_path_factory.mktemp("drawings") / made.name
     make(made, folder, made.name, tell=lambda step: None)
     return ROOT / "drawings" / made.name, folder

@@ -35,7 +35,6 @@ from slotwright.drawings.tables import Table
 from slotwright.drawings.view_group import ViewGroup
 from slotwright.findings import Finding
 from slotwright.pieces.piece import Piece
-from slotwright.pieces.script_piece import ScriptPiece
 
 if TYPE_CHECKING:
     from slotwright.drawings.shapes.picture import Picture
@@ -230,7 +229,7 @@ class _Job:
         """Return the pictorial view in the largest size for which there is room left, or nothing."""
         for part in PICTURE_PARTS:
             size = self._picture_size(scale * part)
-            if size is None or size[0] < (LEAST_SHAPED_PICTURE if self.shaped else LEAST_PICTURE):
+            if size[0] < (LEAST_SHAPED_PICTURE if self.shaped else LEAST_PICTURE):
                 break
             if self.shaped and max(size) > MOST_SHAPED_PICTURE:
                 continue
@@ -240,9 +239,7 @@ class _Job:
                 return (drawn.moved_to(centred(area, spots[0].box, taken)),)
         return ()
 
-    def _picture_size(self, scale: float) -> tuple[float, float] | None:
-        if isinstance(self.piece, ScriptPiece):
-            return None
+    def _picture_size(self, scale: float) -> tuple[float, float]:
         return self._seen().size(scale, self.style) if self.shaped else picture_size(self.piece, scale, self.style)
 
     def _picture_group(self, scale: float) -> ViewGroup:

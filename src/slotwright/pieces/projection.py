@@ -16,7 +16,7 @@ from OCP.HLRAlgo import HLRAlgo_Projector
 from OCP.HLRBRep import HLRBRep_Algo, HLRBRep_HLRToShape
 from OCP.TopoDS import TopoDS_Edge, TopoDS_Shape
 
-from slotwright.pieces.faces import Face
+from slotwright.pieces.faces import Face, Vector
 from slotwright.pieces.kernel import edges
 from slotwright.pieces.script_piece import ScriptPiece
 from slotwright.pieces.script_solid import script_solid
@@ -59,15 +59,30 @@ def seen_edges(piece: ScriptPiece, face: Face) -> tuple[SeenEdge, ...]:
 
     Edges between faces that run smoothly into each other are left out; what is hidden behind an edge that shows too.
     """
-    hidden_lines = HLRBRep_Algo()
-    hidden_lines.Add(script_solid(piece))
-    normal, across = _LOOKING[face]
-    hidden_lines.Projector(HLRAlgo_Projector(gp_Ax2(gp_Pnt(), gp_Dir(*normal), gp_Dir(*across))))
-    hidden_lines.Update()
-    hidden_lines.Hide()
-    found = HLRBRep_HLRToShape(hidden_lines)
+    found = _projected(piece, *_LOOKING[face])
     shown = _once(_edges((found.VCompound(), found.OutLineVCompound()), True))
     return (*shown, *_behind(_once(_edges((found.HCompound(), found.OutLineHCompound()), False)), shown))
+
+
+def edges_toward(piece: ScriptPiece, toward: Vector, across: Vector) -> tuple[SeenEdge, ...]:
+    """Return what shows of a piece to a viewer far off in any direction, as `seen_edges` does.
+
+    Args:
+        piece: what is looked at.
+        toward: unit vector from the piece toward the viewer.
+        across: square to it, what runs to the right in the picture.
+    """
+    found = _projected(piece, toward, across)
+    return _once(_edges((found.VCompound(), found.OutLineVCompound()), True))
+
+
+def _projected(piece: ScriptPiece, toward: Vector, across: Vector) -> HLRBRep_HLRToShape:
+    hidden_lines = HLRBRep_Algo()
+    hidden_lines.Add(script_solid(piece))
+    hidden_lines.Projector(HLRAlgo_Projector(gp_Ax2(gp_Pnt(), gp_Dir(*toward), gp_Dir(*across))))
+    hidden_lines.Update()
+    hidden_lines.Hide()
+    return HLRBRep_HLRToShape(hidden_lines)
 
 
 def _edges(compounds: Iterable[TopoDS_Shape | None], visible: bool) -> Iterator[SeenEdge]:

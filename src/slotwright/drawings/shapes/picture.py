@@ -1,4 +1,4 @@
-"""A picture of a shaped piece from its bodies: every edge that shows, without the CAD kernel.
+"""A picture of a shaped piece from its bodies: every edge that shows, without the CAD kernel but for scripts' solids.
 
 A curve is an edge where the surfaces on its two sides, seen along the line of sight, differ in direction or lie one
 behind the other, and it shows where the nearer of them lies on the curve. Chamfers round a blank's rims are left out:
@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from math import ceil, pi, sqrt
+from math import ceil, cos, pi, sin, sqrt
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,6 +27,7 @@ from slotwright.drawings.sheet import Anchor, Line, Mark, Stroke, Text, View, on
 from slotwright.drawings.style import Style
 from slotwright.drawings.view_group import ViewGroup
 from slotwright.pieces.piece import Piece
+from slotwright.pieces.script_piece import ScriptPiece
 from slotwright.pieces.segment import Segment
 
 ASIDE = 1e-3  # how far beside a curve the metal is looked at, mm
@@ -78,6 +79,8 @@ def shaped_picture(piece: Piece) -> Picture:
 
 def seen_marks(piece: Piece, sight: Sight) -> list[Mark]:
     """Return the edges of a piece that show."""
+    if isinstance(piece, ScriptPiece):
+        return list(_by_kernel(piece, sight))
     bodies = Bodies.of(piece, chamfers=False)
     stray = STRAY * _size(bodies)
     straight: list[Segment] = []
@@ -92,6 +95,20 @@ def seen_marks(piece: Piece, sight: Sight) -> list[Mark]:
             points = np.round(sight.picture(ridge.at(np.linspace(low, high, count))), ROUND) + 0.0
             marks.append(Stroke(tuple((x, y) for x, y in points.tolist()), Line.OUTLINE))
     return [*merged(straight, Line.OUTLINE), *marks]
+
+
+def _by_kernel(piece: ScriptPiece, sight: Sight) -> Iterator[Stroke]:
+    # Only a script's pieces are projected, and their script has loaded the kernel for this run already.
+    from slotwright.pieces.projection import edges_toward
+
+    for edge in edges_toward(piece, sight.toward, sight.across):
+        chain = edge.points
+        if edge.centre is not None:
+            (x, y), r = edge.centre, edge.radius
+            turns = np.radians(np.linspace(edge.start, edge.end, 49)).tolist()
+            chain = tuple((x + r * cos(turn), y + r * sin(turn)) for turn in turns)
+        k = sight.enlarged
+        yield Stroke(tuple((round(x * k, ROUND) + 0.0, round(y * k, ROUND) + 0.0) for x, y in chain), Line.OUTLINE)
 
 
 def _size(bodies: Bodies) -> float:

@@ -1,13 +1,13 @@
 """From where a shaped piece is pictured, and where its points stand in that picture.
 
-ISO 5456-3: isometric for plates and discs; dimetric with the long side in front for bars, with the right end in front
-for what is one section all along, for there a 45 degree face would be seen edge on in isometric.
+ISO 5456-3: isometric for plates, discs and what a script makes; dimetric with the long side in front for bars, with
+the right end in front for what is one section all along, for there a 45 degree face would be seen edge on in isometric.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import sqrt
+from math import hypot, sqrt
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,6 +16,7 @@ from slotwright.pieces.blanks import Bar, Extrusion
 from slotwright.pieces.faces import Face
 from slotwright.pieces.features import Groove, Hole, Pocket, Tenon
 from slotwright.pieces.piece import Piece
+from slotwright.pieces.script_piece import ScriptPiece
 
 Array = NDArray[np.float64]
 
@@ -39,10 +40,15 @@ class Sight:
         """Whether the bottom is seen."""
         return self.toward[2] < 0.0
 
+    @property
+    def across(self) -> tuple[float, float, float]:
+        """Unit vector that runs to the right in the picture."""
+        x, y, _ = self.toward
+        return -y / hypot(x, y), x / hypot(x, y), 0.0
+
     def picture(self, points: Array) -> Array:
         """Return where points, one a row, stand in the picture: to the right and up, Z straight up, mm."""
-        toward = np.array(self.toward)
-        right = np.array((-toward[1], toward[0], 0.0)) / sqrt(toward[0] ** 2 + toward[1] ** 2)
+        toward, right = np.array(self.toward), np.array(self.across)
         seen: Array = points @ np.stack((right, np.cross(toward, right)), axis=1) * self.enlarged
         return seen
 
@@ -52,7 +58,7 @@ def sight_of(piece: Piece) -> Sight:
     x = _sign(piece, Face.RIGHT, Face.LEFT)
     y = _sign(piece, Face.FRONT, Face.BACK)
     z = _sign(piece, Face.TOP, Face.BOTTOM)
-    if isinstance(piece.blank, Bar | Extrusion):
+    if isinstance(piece.blank, Bar | Extrusion) and not isinstance(piece, ScriptPiece):
         main = (sqrt(7.0), 1.0) if isinstance(piece.blank, Extrusion) else (1.0, sqrt(7.0))
         return Sight((x * main[0] / 3.0, -y * main[1] / 3.0, z / 3.0), 3.0 / sqrt(8.0))
     return Sight((x / sqrt(3.0), -y / sqrt(3.0), z / sqrt(3.0)), sqrt(1.5))
