@@ -109,7 +109,7 @@ FROM_BELOW = "FROM BOTTOM FACE"
 
 def one_unit(text: str) -> str:
     """Leave out sizes in the other unit, which stand in square brackets for information."""
-    return re.sub(r" \[-?\d*[.,]?\d+\]", "", text)
+    return re.sub(rf" \[-?{FIGURE}(?:-{FIGURE})?\]", "", text)
 
 
 def hole_sizes(lines: list[tuple[str, str]], figures: Figures) -> Sizes:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 
+from slotwright.drawings.converted import limits_bracket
 from slotwright.drawings.style import Style
 from slotwright.parts.threads import Thread
 from slotwright.pieces.features import Counterbore, Face, Hole, Limits, Ream
@@ -147,7 +148,8 @@ def _reamed(hole: Hole, ream: Ream, style: Style) -> str:
     places = 4 if style.unit == "in" else 3
     limits = "/".join(deviations(ream, places, style))
     size = style.number(hole.diameter, places)
-    return f"{DIAMETER}{size} {ream.tolerance} ({limits})".replace("  ", " ")
+    other = limits_bracket(hole.diameter, ream, places, style)
+    return f"{DIAMETER}{size} {ream.tolerance} ({limits}){other}".replace("  ", " ")
 
 
 def deviations(limits: Limits, places: int, style: Style) -> tuple[str, str]:

@@ -104,7 +104,7 @@ def linear(
         a, b: model points.
         at: paper y (x when upright) of the dimension line.
         style: how it looks.
-        text: what is written, "<>" standing for the value.
+        text: what is written, "<>" standing for the value; its other unit goes behind it unless it stands in the text.
         places: decimals, None for the style's.
         upright: measure along Y.
         starts: paper y (x) where the two extension lines start, before the gap; None for the points themselves.
@@ -117,7 +117,8 @@ def linear(
     side = Side.RIGHT if upright else Side.TOP
     value = abs(b[axis] - a[axis])
     shown = style.places if places is None else places
-    text = text.replace("<>", "<>" + style.bracket(value))
+    if "[" not in text:
+        text = text.replace("<>", "<>" + style.bracket(value))
     written = text.replace("<>", style.number(value, shown))
     pa, pb = sorted((view.to_paper(a), view.to_paper(b)), key=lambda p: p[axis])
     marks: list[Mark] = []

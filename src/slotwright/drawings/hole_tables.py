@@ -39,7 +39,7 @@ def start_of(piece: Piece) -> str:
     middles = middles_of(piece)
     if middles.along:
         return "THE CENTRE LINES"
-    return "LEFT END AND CENTRE LINE" if middles.across else "THE DATUM CORNER"
+    return "THE LEFT END AND THE CENTRE LINE" if middles.across else "THE DATUM CORNER"
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from slotwright.drawings.sheet import Line, Point, Stroke
 from slotwright.drawings.style import Style
 from slotwright.drawings.views import cross_reach, reach
+from slotwright.pieces.blanks import Bar
 from slotwright.pieces.features import Hole
 from slotwright.pieces.piece import Piece
 
@@ -42,7 +43,8 @@ class Middles:
 
 def middles_of(piece: Piece) -> Middles:
     """Return the middles of a bar; holes of a bar that bolts to a table keep their places along it from its end."""
-    if not piece.holes:
+    flat = isinstance(piece.blank, Bar) and not any(hole.face.upright for hole in piece.holes)
+    if not flat or not piece.holes:
         return Middles()
     across = _mirrored(piece)
     wide = piece.blank.length / 2.0

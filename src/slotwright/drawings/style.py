@@ -105,9 +105,9 @@ class Style:
         written = _without_leading_zero(written) if self.unit == "in" else _without_trailing_zeros(written)
         return written.replace(".", self.decimal)
 
-    def rounded(self, mm: float) -> Decimal:
+    def rounded(self, mm: float, places: int | None = None) -> Decimal:
         """Return the value that a size is written with, in the drawing's unit, to add and multiply written figures."""
-        return Decimal(self._rounded(mm / self.unit_length, self.places))
+        return Decimal(self._rounded(mm / self.unit_length, self.places if places is None else places))
 
     def figure(self, mm: float, places: int | None = None) -> str:
         """Write a size as `number` does, with its other unit in brackets where the drawing has alternate units."""
@@ -121,6 +121,11 @@ class Style:
         if self.unit == "in":
             return f" [{_without_trailing_zeros(other)}]"
         return f" [{_without_leading_zero(other)}]".replace(".", self.decimal)
+
+    def other(self, value: Decimal) -> str:
+        """Write a rounded value in the drawing's other unit with all its decimals; inches have no leading zero."""
+        written = f"{value:f}"
+        return (written if self.unit == "in" else _without_leading_zero(written)).replace(".", self.decimal)
 
     def angle(self, degrees: float, places: int = 1) -> str:
         """Write an angle in decimal degrees with its sign, without trailing zeros."""

@@ -12,7 +12,7 @@ from itertools import zip_longest
 from textwrap import wrap
 
 from slotwright import sizes
-from slotwright.drawings.hole_tables import hole_tables
+from slotwright.drawings.hole_tables import hole_tables, start_of
 from slotwright.drawings.notes import CAUTIONS
 from slotwright.drawings.sheet import Anchor
 from slotwright.drawings.tables import ControlFrame, Entry, Table
@@ -106,7 +106,7 @@ def _holes(made: SetUp) -> Iterator[tuple[str, Table, str]]:
         tables = hole_tables(piece, sheet_style(made), located=False)
         if tables:
             rest = f"Places of the holes: {piece.name}-holes.csv" if len(tables) > 1 else ""
-            yield f"Holes of {piece.name}, {unit}", tables[0], rest
+            yield f"Holes of {piece.name}, {unit}, X and Y from {start_of(piece).lower()}", tables[0], rest
 
 
 def card_text(card: Card) -> str:

@@ -18,6 +18,7 @@ WAYS = (45.0, 135.0, -45.0, -135.0, 60.0, 120.0, -60.0, -120.0, 30.0, 150.0, -30
         -105.0, 15.0, 165.0, -15.0, -165.0)  # fmt: skip
 LENGTHS = (8.0, 11.0, 15.0, 20.0, 26.0, 33.0, 41.0, 50.0, 62.0, 76.0, 92.0, 110.0, 130.0, 150.0)  # of a leader, mm
 SMALL_CIRCLE = 12.0  # radius up to which a leader does not run over a hole, mm on paper; our choice
+OFF_HOLES, ON_RIM = 1.5, -0.1  # how far off that is: notes of features, and of circles themselves, mm; our choice
 TIGHT = 1.2  # clear paper round a note where its own height cannot be had, mm; our choice
 LEADING = 1.6  # from line to line, in heights of capitals
 
@@ -44,7 +45,7 @@ def note_radius(
 
 
 def _point_out(panel: Panel, tips: Sequence[Point], words: Sequence[str]) -> None:
-    tip, elbow, left = _spot(panel, [(panel.view.to_paper(point), None) for point in tips], words)
+    tip, elbow, left = _spot(panel, [(panel.view.to_paper(point), None) for point in tips], words, OFF_HOLES)
     panel.note(leader(tip, elbow, words, panel.style, to_left=left))
 
 
@@ -58,9 +59,9 @@ def _round(
     style = panel.style
     shown = style.places if places is None else places
     value = arcs[0][1] * (2.0 if kind is DimensionKind.DIAMETER else 1.0)
-    written = text.replace("<>", style.figure(value, shown))
+    written = text.replace("<>", (style.number if "[" in text else style.figure)(value, shown))
     points = {panel.view.to_paper(near): (centre, near, way) for centre, near, way in _rim_points(arcs)}
-    tip, elbow, left = _spot(panel, [(at, way) for at, (_, _, way) in points.items()], (written,))
+    tip, elbow, left = _spot(panel, [(at, way) for at, (_, _, way) in points.items()], (written,), ON_RIM)
     marks = leader(tip, elbow, (written,), style, to_left=left)
     words = next(mark for mark in marks if isinstance(mark, Text))
     box = text_box(words)
@@ -97,11 +98,14 @@ def _rim(centre: Point, r: float, way: float) -> Point:
 # Room
 
 
-def _spot(panel: Panel, tips: Sequence[Tip], words: Sequence[str]) -> tuple[Point, Point, bool]:
-    """Return the best free place of a note: tip, elbow, and whether its text stands to the left."""
+def _spot(panel: Panel, tips: Sequence[Tip], words: Sequence[str], beside: float) -> tuple[Point, Point, bool]:
+    """Return the best free place of a note: tip, elbow, and whether its text stands to the left.
+
+    Its leader keeps so far off small holes.
+    """
     for clear, over_holes in product((panel.style.text, TIGHT), (False, True)):
         for tip, elbow, left, box in _tries(panel, tips, words):
-            if _fits(panel, tip, elbow, box, clear) and (over_holes or not _over_hole(panel, tip, elbow)):
+            if _fits(panel, tip, elbow, box, clear) and (over_holes or not _over_hole(panel, tip, elbow, beside)):
                 return tip, elbow, left
     panel.crowded = True
     (x, y), _ = tips[0]
@@ -129,9 +133,9 @@ def _fits(panel: Panel, tip: Point, elbow: Point, box: Box, clear: float) -> boo
     return not any(panel.meets_text(a, b, 1.0) or panel.crosses_any(a, b) for a, b in ((tip, elbow), (elbow, shoulder)))
 
 
-def _over_hole(panel: Panel, tip: Point, elbow: Point) -> bool:
-    """Say whether a leader runs over a small circle that it does not point at."""
+def _over_hole(panel: Panel, tip: Point, elbow: Point, beside: float) -> bool:
+    """Say whether a leader comes so near to a small circle, or runs over it."""
     scale = panel.view.scale
     rims = (m for m in panel.view.marks if isinstance(m, Circle) and m.line is Line.OUTLINE)
     small = (rim for rim in rims if rim.radius * scale < SMALL_CIRCLE)
-    return any(from_line(panel.view.to_paper(rim.centre), tip, elbow) < rim.radius * scale - 0.1 for rim in small)
+    return any(from_line(panel.view.to_paper(rim.centre), tip, elbow) < rim.radius * scale + beside for rim in small)

@@ -7,6 +7,7 @@ from dataclasses import replace
 from math import degrees
 
 from slotwright.drawings.callouts import DEPTH, THROUGH, deviations, times
+from slotwright.drawings.converted import limits_bracket
 from slotwright.drawings.dimensioning import Side
 from slotwright.drawings.shapes.distances import Wish
 from slotwright.drawings.shapes.leaders import note_diameter, note_radius, point_out
@@ -29,15 +30,17 @@ Span = tuple[float, float]
 _NOTHING: Mapping[int, str] = {}
 
 
-def limited(limits: Limits | None, style: Style, before: str = "") -> tuple[str, int | None]:
-    """Return how a size with limits is written, "<>" standing for the size, and its decimals."""
+def limited(limits: Limits | None, size: float, style: Style, before: str = "") -> tuple[str, int | None]:
+    """Return how a size (mm) with limits is written, "<>" standing for it alone, and its decimals."""
     if limits is None:
         return f"{before}<>", None
     places = 4 if style.unit == "in" else 3
     upper, lower = deviations(limits, places, style)
+    said = f"({upper}/{lower})"
     if abs(limits.upper + limits.lower) < 1e-9:
-        return f"{before}<> {limits.tolerance} ±{style.number(limits.upper, places)}".replace("  ", " "), places
-    return f"{before}<> {limits.tolerance} ({upper}/{lower})".replace("  ", " "), places
+        said = f"±{style.number(limits.upper, places)}"
+    other = limits_bracket(size, limits, places, style)
+    return f"{before}<> {limits.tolerance} {said}{other}".replace("  ", " "), places
 
 
 # Blanks
@@ -208,14 +211,16 @@ def _alike(features: Iterable[Shaped], metal: Metal) -> list[list[Shaped]]:
 
 
 def _sizes(feature: Pocket | Tenon, outline: Outline, reading: Reading, style: Style, count: str) -> Iterator[Wish]:
-    along, across = limited(feature.length_limits, style, count), limited(feature.width_limits, style, count)
+    long, wide = outline.size
+    along = limited(feature.length_limits, long, style, count)
+    across = limited(feature.width_limits, wide, style, count)
     yield from _length_and_width(outline, reading, along, across)
 
 
 def _groove_sizes(panel: Panel, groove: Groove, metal: Metal, count: str) -> Iterator[Wish]:
     """Width across, where it is whole; a step reaches from the edge to its wall."""
     x0, y0, x1, y1 = metal.outline(groove).bounds
-    text, places = limited(groove.width_limits, panel.style, count)
+    text, places = limited(groove.width_limits, groove.width, panel.style, count)
     level = groove.along == "x"
     low, high = (y0, y1) if level else (x0, x1)
     reach = (x0, x1) if level else (y0, y1)
@@ -286,7 +291,7 @@ def _feature_note(panel: Panel, feature: Shaped, outline: Outline, reading: Read
     words = f"{count}{name_of(feature, reading)} {_depth(feature, style)} {more}".rstrip()
     lines = [words]
     if reading.form is Form.CIRCLE and not isinstance(feature, Groove):
-        text, places = limited(feature.length_limits, style, "⌀")
+        text, places = limited(feature.length_limits, outline.diameter or 0.0, style, "⌀")
         note_diameter(
             panel,
             shown(panel.face, outline.centroid), (outline.diameter or 0.0) / 2.0,
