@@ -21,7 +21,7 @@ from slotwright.drawings.shapes.seen import Plane, hole_in_view, shown, view_mar
 from slotwright.drawings.shapes.signs import ORIGINS, datum_marks, origin_marks, title, trace
 from slotwright.drawings.shapes.vee_angle import place_angle
 from slotwright.drawings.shapes.views_needed import faces_of, plane_of, shaped_features, twins
-from slotwright.drawings.sheet import Point, View
+from slotwright.drawings.sheet import Point, Text, View
 from slotwright.drawings.sheet_data import Projection
 from slotwright.drawings.style import Style
 from slotwright.drawings.view_group import ViewGroup
@@ -83,7 +83,11 @@ def _panel(piece: Piece, face: Face, plane: Plane | None, scale: float, style: S
 def _sign(panel: Panel, piece: Piece, plane: Plane | None, origin: Origin, lengths: Sequence[float]) -> None:
     """Put in place what all else goes round: origin, section plane, datums."""
     if not panel.face.upright and any(flat(hole) for hole in piece.holes):
-        panel.note(origin_marks(panel, origin, lengths))
+        letters = origin_marks(panel, origin, lengths)
+        panel.note(letters)
+        for mark in letters if origin.central else ():
+            if isinstance(mark, Text):
+                panel.keep_row_clear(mark)
     if panel.face is Face.TOP and plane is not None and not plane.on_centre:
         panel.note(trace(panel, plane))
     if any(hole.position_tolerance is not None for hole in piece.holes):

@@ -17,6 +17,7 @@ from slotwright.drawings.sheet import Arc, Dimension, DimensionKind, Line, Mark,
 from slotwright.drawings.style import Style
 from slotwright.pieces.faces import Face
 
+APART = 2.0  # clear paper beside a level figure, in heights of capitals; our choice
 Stretch = tuple[Point, Point]
 
 
@@ -84,11 +85,18 @@ class Panel:
             match mark:
                 case Text():
                     self.texts.append((text_box(mark), True))
+                    if dimension.direction == 90.0 and mark.angle == 0.0:
+                        self.keep_row_clear(mark)
                 case Stroke():
                     along = dimension.kind is DimensionKind.LINEAR and runs_along(mark, dimension.direction)
                     (self.measured if along else self.lines).extend(pairwise(mark.points))
                 case Arc():
                     self.measured.extend(chords(mark))
+
+    def keep_row_clear(self, text: Text) -> None:
+        """Keep level figures off each other's line, so that two beside each other are not read as one."""
+        x0, y0, x1, y1 = text_box(text)
+        self.register.add_box(Box(x0 - APART * text.height, y0, x1 + APART * text.height, y1))
 
     def note(self, marks: Iterable[Mark]) -> None:
         """Put marks of the paper where they stand."""

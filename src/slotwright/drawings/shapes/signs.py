@@ -21,6 +21,7 @@ from slotwright.pieces.piece import Piece
 
 ON_EDGE = 0.01  # mm on paper
 ORIGINS = (14.0, 18.0, 22.0)  # lengths of the arrows at the datum corner, mm on paper; our choice
+FOOT = 2.0  # half the width of a datum's triangle, mm on paper
 DATUM = 4.0  # half the width of a datum's letter box, and a little, mm on paper
 TALL_ORIGIN = 32.0  # a section plane lower than this would meet the origin symbol, mm on paper
 ON_CENTRE = "SECTION ON THE CENTRE LINE"
@@ -113,7 +114,7 @@ def datum_marks(panel: Panel, piece: Piece, origin: Origin) -> list[Mark]:
     core, over = panel.core, panel.style.centre_overrun
     if panel.face is Face.FRONT:
         level = panel.view.to_paper((0.0, 0.0))[1]
-        plain = [x for x in _along(core.x0, core.x1) if not _under_tenon(panel, piece, x)]
+        plain = [x for x in _along(core.x0, core.x1) if not _under_tenon(panel, piece, x) and _solid(panel, x, level)]
         return _free(panel, Side.BOTTOM, "A", [(x, level) for x in plain] or [(core.x1, level)])
     if panel.face is not Face.TOP:
         return []
@@ -137,6 +138,17 @@ def _edge(panel: Panel, side: Side) -> tuple[float, float]:
                     start, end = sorted((a[along], b[along]))
                     found.append((end - start, start, end))
     return max(found)[1:]
+
+
+def _solid(panel: Panel, x: float, level: float) -> bool:
+    """Say whether an outline runs under the foot of a datum symbol, and not the mouth of a hole."""
+    edges = (piece for mark in on_paper(panel.view) if isinstance(mark, Stroke) and mark.line is Line.OUTLINE
+             for piece in pairwise((*mark.points, mark.points[0]) if mark.closed else mark.points))  # fmt: skip
+    return any(
+        abs(a[1] - level) < ON_EDGE and abs(b[1] - level) < ON_EDGE
+        and min(a[0], b[0]) <= x - FOOT and x + FOOT <= max(a[0], b[0])
+        for a, b in edges
+    )  # fmt: skip
 
 
 def _under_tenon(panel: Panel, piece: Piece, x: float) -> bool:

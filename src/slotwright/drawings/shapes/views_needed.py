@@ -43,6 +43,8 @@ def least_size(piece: Piece, scale: float) -> tuple[float, float]:
 
 def places_note(piece: Piece) -> str:
     """Say where the places of holes are counted from."""
+    if not piece.holes:
+        return ""
     if not is_shaped(piece):
         middles = middles_of(piece)
         if middles.along:
@@ -50,8 +52,6 @@ def places_note(piece: Piece) -> str:
         if middles.across:
             return "X FROM THE LEFT END, Y FROM THE CENTRE LINE."
         return "X AND Y FROM THE DATUM CORNER: LEFT END, FRONT EDGE."
-    if not piece.holes:
-        return ""
     sides = " HEIGHTS Z FROM THE BOTTOM FACE." if any(hole.face.upright for hole in piece.holes) else ""
     if not origin_of(piece).central:
         return "X AND Y FROM THE DATUM CORNER: LEFT END, FRONT EDGE." + sides
