@@ -7,10 +7,11 @@ import pytest
 from slotwright.drawings.dxf import dxf_bytes
 from slotwright.drawings.piece_sheet import piece_drawing
 from slotwright.drawings.proof import proof, proof_of
-from slotwright.drawings.sheet import DimensionKind, Drawing, Text
+from slotwright.drawings.sheet import DimensionKind, Drawing, Line, Stroke, Text
 from slotwright.drawings.sheet_data import SheetData
 from slotwright.drawings.style import style
 from slotwright.pieces.features import Hole
+from slotwright.pieces.piece import Piece
 from slotwright.pieces.step import piece_step
 from tests.drawings.pieces import DATA, FIRST, INCH, bar, plain, tapped
 from tests.kernel_reading import read_step
@@ -68,12 +69,37 @@ def test_figures_that_do_not_multiply_out_are_not_written() -> None:
     assert "5.766" in _figures(drawing)
 
 
+BROKEN = bar(
+    *(tapped(x, 20.0, 15.0, 12.0) for x in (30.0, 70.0, 110.0, 150.0, 190.0)),
+    *(plain(x, 20.0, 9.0) for x in (900.0, 1150.0, 1400.0, 1650.0, 1900.0)),
+    size=(2000.0, 40.0, 20.0),
+)
+
+
+def _breaks(drawing: Drawing) -> list[float]:
+    """Where the break lines of the plan stand on the sheet."""
+    lines = [m for m in drawing.sheets[0].marks if isinstance(m, Stroke) and m.line is Line.BREAK]
+    return sorted({m.points[0][0] for m in lines})
+
+
+@pytest.mark.parametrize("look", ["iso", "asme"])
+def test_a_broken_bar_has_rows_too(look: str) -> None:
+    """A row may run over a break: all its holes are shown, and 4 x 250 is 1000 whatever is left out between them."""
+    drawing = piece_drawing(BROKEN, DATA, LOOKS[look])
+    sign = "4X" if look == "asme" else "4 ×"
+    assert _breaks(drawing)
+    assert sorted(_figures(drawing)) == sorted(
+        ["0", "30", f"{sign} 40 (= 160)", "900", f"{sign} 250 (= 1000)", "2000", "40", "20"]
+    )
+
+
 @pytest.mark.parametrize("data", [FIRST, DATA], ids=["first", "third"])
 @pytest.mark.parametrize("look", LOOKS)
-def test_rows_read_back_true(look: str, data: SheetData) -> None:
-    drawing = piece_drawing(RAIL, data, LOOKS[look])
+@pytest.mark.parametrize("piece", [RAIL, BROKEN], ids=["whole", "broken"])
+def test_rows_read_back_true(piece: Piece, look: str, data: SheetData) -> None:
+    drawing = piece_drawing(piece, data, LOOKS[look])
     dxf = dxf_bytes(drawing, LOOKS[look])
     read = read_bar(dxf)
     assert read.doubts == ()
-    assert compare(read, read_step(piece_step(RAIL)).parts[0].shape).differences == ()
+    assert compare(read, read_step(piece_step(piece)).parts[0].shape).differences == ()
     assert (proof_of(drawing), proof(dxf)) == ((), ())

@@ -9,6 +9,8 @@ from collections.abc import Iterable, Sequence
 from itertools import pairwise
 from typing import TypeAlias
 
+from slotwright.drawings import lettering
+from slotwright.drawings.pitches import Row
 from slotwright.drawings.placing import spread
 from slotwright.drawings.sheet import Line, Mark, Stroke
 from slotwright.drawings.style import Style
@@ -37,11 +39,17 @@ def most_breaks(piece: Piece, scale: float) -> int:
 
 
 def stretches(
-    piece: Piece, scale: float, pitch: float | None, style: Style, most: int, bends: Iterable[float] = ()
+    piece: Piece,
+    scale: float,
+    pitch: float | None,
+    style: Style,
+    most: int,
+    bends: Iterable[float] = (),
+    rows: Sequence[Row] = (),
 ) -> tuple[Stretch, ...]:
     """Return what can be left out of a bar's views, from left to right.
 
-    No hole, no figure of an ordinate and no bend of a section plane stands in a stretch, nor near it.
+    No hole, no figure of an ordinate or a row and no bend of a section plane stands in a stretch, nor near it.
 
     Args:
         piece: the bar.
@@ -50,6 +58,7 @@ def stretches(
         style: of the ordinates.
         most: breaks at most; the widest stretches are taken.
         bends: where a section plane bends, model x.
+        rows: of holes with one dimension each, whose figures stand half-way.
     """
     blank = piece.blank
     if not most:
@@ -58,7 +67,7 @@ def stretches(
         [
             (0.0, END),
             (blank.length * scale - END, blank.length * scale),
-            *_kept(piece, scale, pitch, style),
+            *_kept(piece, scale, pitch, style, rows),
             *((x * scale - BESIDE, x * scale + BESIDE) for x in bends),
         ]
     )
@@ -72,15 +81,20 @@ def stretches(
     return tuple(sorted(longest))
 
 
-def _kept(piece: Piece, scale: float, pitch: float | None, style: Style) -> Iterable[Stretch]:
+def _kept(piece: Piece, scale: float, pitch: float | None, style: Style, rows: Sequence[Row]) -> Iterable[Stretch]:
     over = max(mark_overrun(style), BESIDE)
     for hole in piece.holes:
         wide = reach(hole)[0] * scale + over
         yield hole.x * scale - wide, hole.x * scale + wide
     if pitch is not None:
-        places = sorted({0.0, *(round(hole.x, 6) for hole in piece.holes)})
+        columns = {round(hole.x, 6) for hole in piece.holes}
+        places = sorted({0.0, *(x for x in columns if not any(row.inside(x) for row in rows))})
         for label in spread([x * scale for x in places], pitch):
             yield label - (pitch + BESIDE) / 2.0, label + (pitch + BESIDE) / 2.0
+    for row in rows:
+        half_way = (row.first + row.last) / 2.0 * scale
+        half = lettering.width(row.written(style), style.text) / 2.0 + style.text_gap + BESIDE
+        yield half_way - half, half_way + half
 
 
 def parts(left: float, right: float, removed: Sequence[Stretch]) -> list[Stretch]:

@@ -123,17 +123,18 @@ def setting(
     details: tuple[Detail, ...] = (),
 ) -> Setting:
     """Decide how a piece is shown at a scale, broken so many times at most where it is long."""
-    located = can_be_located(piece, scale, style, () if breaks else equal_rows(piece, scale, style))
+    rows = equal_rows(piece, scale, style)
+    located = can_be_located(piece, scale, style, rows)
     cut = cut_for(piece)
     if cut is not None and not cut.plain:
         located = False  # the ends of the plane would run into the ordinates; the table locates as well
     bends = [x for x, _ in cut.path[1:-1]] if cut is not None else []
     bends += zones(details, scale)
     pitch = label_pitch(style, exact=has_exact(piece)) if located else None
-    removed = stretches(piece, scale, pitch, style, breaks, bends)
+    rows = rows if located else ()
+    removed = stretches(piece, scale, pitch, style, breaks, bends, rows)
     if not _length_is_shown(piece, scale, style, removed):
         removed = ()
-    rows = equal_rows(piece, scale, style) if located and not breaks else ()
     return Setting(
         piece=piece, scale=scale, projection=projection, style=style, located=located, cut=cut, rows=rows,
         details=details, removed=removed, middles=middles_of(piece),

@@ -37,6 +37,10 @@ class Row:
         """Say whether a place lies after its first hole and up to its last."""
         return self.first + SAME < x < self.last + SAME
 
+    def written(self, style: Style) -> str:
+        """Return what the dimension says with its figure."""
+        return self.text.replace("<>", style.figure(self.last - self.first))
+
 
 def pitch_text(steps: int, pitch: float, style: Style) -> str:
     """Return how a row of equal pitches is written, "<>" standing for the whole length."""
