@@ -32,8 +32,10 @@ def plan_marks(layout: Layout, scale: float, style: Style) -> tuple[Mark, ...]:
     marks = [*_table(layout.table, covers, scale, style)]
     for placed in layout.pieces:
         marks += _piece(placed, layout.hardware, scale, style)
-    for item in layout.hardware:
-        marks += _hardware(item, layout)
+    reaches = [(item, max(map(_reach, item.item.body), default=0.0)) for item in layout.hardware]
+    for item, far in reaches:
+        beside = [other for other, reach in reaches if other is not item and _apart(item, other) < far + reach]
+        marks += _hardware(item, beside, layout.pieces)
     if layout.work is not None:
         marks += _work(layout.work, layout)
     for outline in layout.work_outlines:
@@ -190,17 +192,17 @@ def turned(mark: Mark, place: Place) -> Mark:
             )
 
 
-def _hardware(item: PlacedHardware, layout: Layout) -> Iterable[Mark]:
+def _hardware(item: PlacedHardware, beside: Sequence[PlacedHardware], pieces: Sequence[PlacedPiece]) -> Iterable[Mark]:
     """What of a bought item stands above the table top and under no piece; its windows where nothing is over them."""
     for body in item.item.body:
         top = body.top + item.place.z
-        if top <= 0.0 or any(_lies_over(placed, item, body, top) for placed in layout.pieces):
+        if top <= 0.0 or any(_lies_over(placed, item, body, top) for placed in pieces):
             continue
         if isinstance(body, Cylinder):
             yield Circle(item.place.to_table(0.0, 0.0), body.diameter / 2.0, Line.OUTLINE)
         elif isinstance(body, Prism):
             yield Stroke(tuple(item.place.to_table(*p) for p in body.outline), Line.OUTLINE, closed=True)
-            over = [ring for other in layout.hardware if other is not item for ring in rings(other, top)]
+            over = [ring for other in beside for ring in rings(other, top)]
             for window in body.windows:
                 yield from _open_ring([item.place.to_table(*p) for p in window], over)
 
@@ -218,6 +220,11 @@ def _open_ring(ring: Sequence[Point], covers: Sequence[Sequence[Point]]) -> Iter
             run = [start, end]
     if run:
         yield Stroke(tuple(run), Line.OUTLINE)
+
+
+def _apart(one: PlacedHardware, other: PlacedHardware) -> float:
+    """From axis to axis of two bought items."""
+    return hypot(one.place.x - other.place.x, one.place.y - other.place.y)
 
 
 def _lies_over(placed: PlacedPiece, item: PlacedHardware, body: Cylinder | Prism, top: float) -> bool:
