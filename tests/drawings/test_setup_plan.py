@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from functools import cache
-from math import dist, hypot
+from itertools import pairwise
+from math import dist, hypot, sqrt
 from pathlib import Path
 
 import pytest
@@ -13,6 +14,7 @@ from slotwright.drawings.setup_plan import plan_marks
 from slotwright.drawings.sheet import Circle, Line, Mark, Point, Stroke
 from slotwright.drawings.style import style
 from slotwright.fixtures.layout import Layout
+from slotwright.pieces.segment import Segment
 from slotwright.sharing.set_up import set_up
 
 ROOT = Path(__file__).parents[2]
@@ -83,3 +85,24 @@ def test_a_strap_is_cut_at_its_angle() -> None:
     us = [u for points in cut for u, _ in points]
     assert len(cut) == 2, "on both sides of the slot"
     assert max(us) - min(us) == pytest.approx(1.5 * INCH * hypot(1.0, 1.0), abs=1e-3)
+
+
+def test_packing_under_a_strap_is_hidden_in_the_plan_and_seen_beyond_the_cut() -> None:
+    # The metric nest's straps stand 10 mm off the table on packing blocks as wide as themselves, 20 mm along them.
+    one = layout("pulley-nest-metric")
+    blocks = [item.place for item in one.hardware if item.item.kind == "packing block"]
+    assert len(blocks) == 4
+    outlines = [m for m in plan("pulley-nest-metric") if isinstance(m, Stroke) and m.line is Line.OUTLINE]
+    sides = [Segment(a, b) for m in outlines for a, b in pairwise((*m.points, *m.points[: m.closed]))]
+    for block in blocks:
+        stud = min(one.joints, key=lambda joint: dist((joint.x, joint.y), (block.x, block.y)))
+        share = 10.0 / dist((stud.x, stud.y), (block.x, block.y))
+        inner = block.x + (stud.x - block.x) * share, block.y + (stud.y - block.y) * share
+        assert min(side.distance(inner) for side in sides) > 1.0, "a block's side across the strap lies under it"
+    drawn = bolt_section(one, one.joints[0], 1.0, style("iso", "mm"))
+    level = [m.points for m in drawn.marks if isinstance(m, Stroke) and m.line is Line.OUTLINE and len(m.points) == 2]
+    # Along table Y a block's middle stands 41 mm over the root of 2 from the stud, and half of it is 30 over that root.
+    near = 41.0 / sqrt(2.0) - 30.0 / sqrt(2.0)
+    assert any({round(y, 6) for _, y in points} == {0.0, 10.0} and points[0][0] == pytest.approx(near, abs=0.01)
+               for points in level if points[0][0] == points[1][0])  # fmt: skip
+    assert "packing block 20 x 40 x 10 mm, from the shop's packing" in [title for title, _ in drawn.seats]

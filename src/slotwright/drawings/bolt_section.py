@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
-from slotwright.drawings.cut_piece import cut_piece, squarely
+from slotwright.drawings.cut_piece import cut_piece, shown_parts, squarely
 from slotwright.drawings.linings import LINING, lining, metal_lining
 from slotwright.drawings.placing import Box, points_box
 from slotwright.drawings.profiles import profile
-from slotwright.drawings.setup_plan import SAME_AXIS, corners
+from slotwright.drawings.setup_plan import SAME_AXIS, corners, rings
 from slotwright.drawings.shapes.views_needed import is_shaped
 from slotwright.drawings.sheet import Line, Mark, Point, Stroke
 from slotwright.drawings.style import Style
@@ -70,6 +71,9 @@ def bolt_section(layout: Layout, joint: Joint, scale: float, style: Style) -> Bo
     for item in items:
         marks += _item(item, items, joint, scale)
         seats.append((item.item.title, _aim(item)))
+        for title, rectangle in _packing(item, layout, joint):
+            marks += _behind(rectangle, [box for one in items for box in _fronts(one)])
+            seats.append((title, (rectangle.x1 - 0.15 * rectangle.width, (rectangle.y0 + rectangle.y1) / 2.0)))
     marks.append(Stroke(((0.0, bottom + over), (0.0, top + over)), Line.CENTRE))
     return BoltSection(tuple(marks), tuple(seats), -half, half, bottom, top + over)
 
@@ -223,6 +227,35 @@ def _cut_strap(placed: PlacedHardware, strap: Prism, joint: Joint, scale: float)
         ring = ((a - joint.y, low), (b - joint.y, low), (b - joint.y, high), (a - joint.y, high))
         yield Stroke(ring, Line.OUTLINE, closed=True)
         yield from (Stroke(span, Line.HATCH) for span in metal_lining([ring], "steel", scale, leaning_left=True))
+
+
+def _packing(strap: PlacedHardware, layout: Layout, joint: Joint) -> Iterable[tuple[str, Box]]:
+    """What a strap stands on, as far as it is seen under the cut: beyond the cut, or through it."""
+    if not any(isinstance(body, Prism) and body.windows for body in strap.item.body):
+        return
+    under = [ring for ring in rings(strap) if _spans_at(ring, joint.x)]
+    if not under:
+        return
+    low, high = _spans_at(under[0], joint.x)[0][0], _spans_at(under[0], joint.x)[-1][1]
+    for other in layout.hardware:
+        for body, ring in zip(other.item.body, rings(other), strict=False):
+            box = points_box(ring)
+            stands = isinstance(body, Prism) and abs(body.top + other.place.z - strap.place.z) < SAME_AXIS
+            start, end = max(box.y0, low), min(box.y1, high)
+            if stands and box.x0 < joint.x < box.x1 + (high - low) and end - start > SAME_AXIS:
+                yield other.item.title, Box(start - joint.y, body.bottom + other.place.z, end - joint.y, strap.place.z)
+
+
+def _spans_at(ring: Sequence[Point], x: float) -> Spans:
+    """Where a polygon reaches along table Y at a place along X."""
+    return Outline(tuple(ring)).spans(1, x)
+
+
+def _behind(box: Box, covers: Sequence[Box]) -> Iterable[Mark]:
+    """A rectangle's edges that nothing uncut stands before."""
+    corners_ = ((box.x0, box.y0), (box.x1, box.y0), (box.x1, box.y1), (box.x0, box.y1), (box.x0, box.y0))
+    for a, b in pairwise(corners_):
+        yield from (Stroke(part, Line.OUTLINE) for part in shown_parts(a, b, box, covers))
 
 
 def _half(body: Cylinder | Prism) -> float:

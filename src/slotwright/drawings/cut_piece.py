@@ -81,7 +81,7 @@ def cut_piece(placed: PlacedPiece, hole: Hole, y: float, window: Box, covers: Se
         Stroke(part, line)
         for points, line in _chains(marks)
         for a, b in pairwise(map(seen, points))
-        for part in _parts(a, b, window, covers)
+        for part in shown_parts(a, b, window, covers)
     ]
     flip = shown(face, (1.0, 0.0))[0]
 
@@ -112,7 +112,7 @@ def _on(arc: Arc, share: float) -> Point:
     return arc.centre[0] + arc.radius * cos(turn), arc.centre[1] + arc.radius * sin(turn)
 
 
-def _parts(a: Point, b: Point, window: Box, covers: Sequence[Box]) -> Iterator[tuple[Point, Point]]:
+def shown_parts(a: Point, b: Point, window: Box, covers: Sequence[Box]) -> Iterator[tuple[Point, Point]]:
     """Yield what of a straight line lies in the window and behind nothing."""
     span = _within(a, b, window)
     if span is None:

@@ -193,7 +193,7 @@ def turned(mark: Mark, place: Place) -> Mark:
 
 
 def _hardware(item: PlacedHardware, beside: Sequence[PlacedHardware], pieces: Sequence[PlacedPiece]) -> Iterable[Mark]:
-    """What of a bought item stands above the table top and under no piece; its windows where nothing is over them."""
+    """What of a bought item stands above the table top and under no piece, where no other bought item is over it."""
     for body in item.item.body:
         top = body.top + item.place.z
         if top <= 0.0 or any(_lies_over(placed, item, body, top) for placed in pieces):
@@ -201,14 +201,16 @@ def _hardware(item: PlacedHardware, beside: Sequence[PlacedHardware], pieces: Se
         if isinstance(body, Cylinder):
             yield Circle(item.place.to_table(0.0, 0.0), body.diameter / 2.0, Line.OUTLINE)
         elif isinstance(body, Prism):
-            yield Stroke(tuple(item.place.to_table(*p) for p in body.outline), Line.OUTLINE, closed=True)
             over = [ring for other in beside for ring in rings(other, top)]
-            for window in body.windows:
-                yield from _open_ring([item.place.to_table(*p) for p in window], over)
+            for ring in (body.outline, *body.windows):
+                yield from _open_ring([item.place.to_table(*p) for p in ring], over)
 
 
 def _open_ring(ring: Sequence[Point], covers: Sequence[Sequence[Point]]) -> Iterable[Stroke]:
     """A closed ring of straight lines without what lies under polygons, in runs."""
+    if not any(_inside(a, b, cover) for a, b in pairwise((*ring, ring[0])) for cover in covers):
+        yield Stroke(tuple(ring), Line.OUTLINE, closed=True)
+        return
     run: list[Point] = []
     for a, b in pairwise((*ring, ring[0])):
         for start, end in uncovered(a, b, covers):

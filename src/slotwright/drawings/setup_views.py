@@ -245,7 +245,7 @@ def _stacked_balloons(
             known.setdefault(items[title], view.to_paper(at))
     column = sorted(known.items(), key=lambda one: one[1][1])
     radius = balloon_radius(style)
-    heights = spread([tip[1] for _, tip in column], 2.0 * radius + 2.5)
+    heights = spread([tip[1] for _, tip in column], 2.0 * radius + 1.0)
     rise = max([0.0, *(lowest + radius - y for y in heights)])
     for (number, tip), y in zip(column, heights, strict=True):
         yield from balloon(tip, (right + 10.0 + radius, y + rise), number, style)
