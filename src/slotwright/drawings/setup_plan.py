@@ -214,6 +214,8 @@ def _open_ring(ring: Sequence[Point], covers: Sequence[Sequence[Point]]) -> Iter
     run: list[Point] = []
     for a, b in pairwise((*ring, ring[0])):
         for start, end in uncovered(a, b, covers):
+            if dist(start, end) < SAME_AXIS:
+                continue
             if run and dist(run[-1], start) < SAME_AXIS:
                 run.append(end)
                 continue
