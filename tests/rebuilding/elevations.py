@@ -90,7 +90,15 @@ def elevations(sheet: Paper) -> dict[str, Elevation]:
     found = {view.side: view for view in views}
     if len(found) != len(views) or "front" not in found:
         raise UnreadableError(f"views of {[view.side for view in views]}")
+    _projected(found)
     return found
+
+
+def _projected(views: dict[str, Elevation]) -> None:
+    """A section may leave out where the piece is longest; what the plan shows stands above or below it."""
+    plan, front = views.get("top"), views["front"]
+    if plan is not None and plan.box[0] - TOUCH < front.box[0] and front.box[2] < plan.box[2] + TOUCH:
+        front.box = plan.box[0], front.box[1], plan.box[2], front.box[3]
 
 
 def _pictures(sheet: Paper) -> list[Box]:

@@ -18,6 +18,7 @@ SIDES = {"HOLES IN THE FRONT FACE": "front", "HOLES IN THE BACK FACE": "back", "
 COLUMNS = {"top": "XY", "bottom": "XY", "front": "XZ", "back": "XZ", "left": "YZ", "right": "YZ"}
 ANGLE_PLACES = 3
 """Decimals that an angle stands for at least, degrees: a direction on a circle is written as finely as it needs."""
+TITLE = re.compile("HOLE (TABLE|SIZES|POSITIONS)")
 NUMBER = re.compile(r"SIZE NO\. (\d+)")
 Place = tuple[Size, Size]
 
@@ -137,5 +138,7 @@ def _titled_rows(sheet: Paper) -> list[tuple[str, Row]]:
 
 
 def _title_above(head: Words, words: Sequence[Words]) -> str:
-    above = [w for w in words if w.start[1] > head.start[1] + 1.0 and -8.0 < w.start[0] - head.start[0] < 4.0]
-    return min(above, key=lambda w: w.start[1], default=head).text
+    """The nearest words above a table that are a hole table's title; of one in columns, above the first of them."""
+    titles = [w for w in words if (w.text in SIDES or TITLE.match(w.text)) and w.start[1] > head.start[1]]
+    near = [w for w in titles if w.start[0] < head.start[0] + 4.0]
+    return max(near, key=lambda w: (-round(w.start[1] - head.start[1]), w.start[0]), default=head).text

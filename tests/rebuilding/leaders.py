@@ -9,7 +9,7 @@ from tests.rebuilding.paper import Marks, Paper, Path, Point, Words, away, from_
 
 AT = 0.1
 """How far the point of an arrow may be off the start of its leader, mm."""
-NEAR = 2.5
+NEAR = 4.0
 """Words start no farther from the end of their leader, mm."""
 
 
@@ -70,9 +70,10 @@ def _from_end(words: Words, path: Path) -> float:
 
 
 def _below(words: Words, others: Iterable[Words]) -> Words | None:
-    """The next line of the same note: one line lower, no farther aside than its own length."""
+    """The next line of the same note: one line lower, and they begin or, by eye, end one above the other."""
     for one in others:
         drop = (words.start[1] - one.start[1]) / words.height
-        if 1.2 < drop < 2.0 and min(abs(one.start[0] - words.start[0]), abs(one.sure[0] - words.sure[0])) < 0.5:
+        aside = abs(one.start[0] - words.start[0]), abs(one.box[2] - words.box[2])
+        if 1.2 < drop < 2.0 and (aside[0] < 0.5 or aside[1] < NEAR):
             return one
     return None

@@ -5,7 +5,7 @@ they come from. A line's layer stands for its look; a dimension's marks know tha
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from math import cos, hypot, radians, sin
@@ -142,13 +142,19 @@ def _paper(file: DxfFile, contents: Iterable[Entity], unit: float) -> Paper:
     for entity in contents:
         if entity.kind == "VIEWPORT" and entity.number(69) != 1.0:
             windows.append(entity)
-            found.windows.append(_window(entity, unit).box)
         _put(entity, flat, found.marks, file)
     for row in _rows(windows, unit):
+        found.windows += [window.box for window in row]
         _look_through(row, file, found)
         _unfold(found.marks, row)
-    found.marks.words = joined(found.marks.words)
+    found.marks.words = joined(found.marks.words, _walls(found.marks.paths))
     return found
+
+
+def _walls(paths: Iterable[Path]) -> list[tuple[float, float, float]]:
+    """Upright rulings: where each stands, from what height to what height."""
+    strokes = (stroke for path in paths if path.layer in ("OUTLINE", "RULE") for stroke in path.strokes)
+    return [(ax, min(ay, by), max(ay, by)) for (ax, ay), (bx, by) in strokes if abs(ax - bx) < 1e-3]
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,7 +215,12 @@ def _unfold(marks: Marks, row: list[_Window]) -> None:
 
     marks.words = [replace(w, start=_moved(w.start, way(w.box))) for w in marks.words]
     marks.paths = [replace(p, points=tuple(_moved(q, way(p.box)) for q in p.points)) for p in marks.paths]
+    marks.arrows = [_arrow_moved(arrow, way(Path(arrow, True, "").box)) for arrow in marks.arrows]
     marks.rings = [replace(r, centre=_moved(r.centre, way((*r.centre, *r.centre)))) for r in marks.rings]
+
+
+def _arrow_moved(arrow: tuple[Point, Point, Point], way: Point) -> tuple[Point, Point, Point]:
+    return _moved(arrow[0], way), _moved(arrow[1], way), _moved(arrow[2], way)
 
 
 def _moved(point: Point, way: Point) -> Point:
@@ -316,29 +327,35 @@ def looks_long(text: str, height: float) -> float:
 # Signs among words
 
 
-def joined(words: Iterable[Words]) -> list[Words]:
-    """Put signs that are drawn, not lettered, into the line of words they stand in."""
+def joined(words: Iterable[Words], walls: Sequence[tuple[float, float, float]] = ()) -> list[Words]:
+    """Put signs that are drawn, not lettered, into the line of words they stand in; no line goes on past a wall."""
     rows: dict[tuple[float, float, float], list[Words]] = {}
     for one in words:
         turn = radians(one.angle)
         off = -one.start[0] * sin(turn) + one.start[1] * cos(turn)
         rows.setdefault((round(off, 2), round(one.height, 2), one.angle), []).append(one)
-    return [line for row in rows.values() for line in _lines(row)]
+    return [line for row in rows.values() for line in _lines(row, walls)]
 
 
-def _lines(row: list[Words]) -> Iterator[Words]:
+def _lines(row: list[Words], walls: Sequence[tuple[float, float, float]]) -> Iterator[Words]:
     ordered = sorted(row, key=_way)
     line = ordered[0]
     for one in ordered[1:]:
         gap = _way(one) - _way(line) - line.long
         drawn = _is_sign(line.text[-1]) or _is_sign(one.text[0])
-        if drawn and gap < 1.2 * one.height:
+        if drawn and gap < 1.2 * one.height and not _parted(line, one, walls):
             long = _way(one) + one.long - _way(line)
             line = Words(f"{line.text} {one.text}", line.start, long, line.height, line.angle, line.layer)
         else:
             yield line
             line = one
     yield line
+
+
+def _parted(a: Words, b: Words, walls: Sequence[tuple[float, float, float]]) -> bool:
+    """Whether a wall stands between two words on one level."""
+    y = b.start[1] + b.height / 2.0
+    return b.angle == 0.0 and any(a.start[0] < x < b.start[0] and low < y < high for x, low, high in walls)
 
 
 def _way(words: Words) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import cadquery as cq
@@ -9,7 +10,7 @@ import cadquery as cq
 from tests.rebuilding.bar_reading import read_bar
 from tests.rebuilding.comparing import compare
 from tests.rebuilding.dxf_tags import read_dxf
-from tests.rebuilding.paper import Marks, papers
+from tests.rebuilding.paper import Paper, papers
 from tests.rebuilding.shape_comparing import compare_shape
 from tests.rebuilding.shape_reading import read_shape
 
@@ -33,7 +34,7 @@ class Trip:
 
 def round_trip(dxf: bytes, step: cq.Shape) -> Trip:
     """Rebuild a piece from its drawing and compare it. Errors: UnreadableError where the sheet can't be read."""
-    if any(_is_of_a_bar(marks) for marks in papers(read_dxf(dxf))[0].dimensions):
+    if _is_of_a_bar(papers(read_dxf(dxf))):
         bar = read_bar(dxf)
         outcome = compare(bar, step)
         return Trip(bar.doubts, bar.unclear, outcome.differences, outcome.volume_off)
@@ -42,6 +43,7 @@ def round_trip(dxf: bytes, step: cq.Shape) -> Trip:
     return Trip(shape.doubts, (), outcome.differences, outcome.volume_off)
 
 
-def _is_of_a_bar(marks: Marks) -> bool:
-    """Ordinates are written on sheets of bars."""
-    return not marks.arrows
+def _is_of_a_bar(sheets: Sequence[Paper]) -> bool:
+    """On sheets of bars the views locate holes, by ordinates or rows of pitches; their tables repeat it in brackets."""
+    ordinates = any(not marks.arrows for marks in sheets[0].dimensions)
+    return ordinates or any(words.text == "(X)" for sheet in sheets for words in sheet.marks.words)

@@ -77,12 +77,14 @@ class Places:
         known: the places of each axis.
         middles: of each axis, unknowns on a long centre line.
         radii: unknown radii by side, with the arcs as drawn.
+        main: places that others may be in line with: ends and middles of the piece and its features.
     """
 
     equations: Equations = field(default_factory=Equations)
     known: tuple[list[Known], ...] = field(default_factory=lambda: ([], [], []))
     middles: tuple[list[int], ...] = field(default_factory=lambda: ([], [], []))
     radii: list[tuple[str, Stroke, int]] = field(default_factory=list)
+    main: set[int] = field(default_factory=set)
 
     def find(self, axis: int, drawn: float) -> list[Known]:
         """All that is at a place as drawn."""
@@ -98,8 +100,9 @@ class Places:
         return number
 
     def in_line(self) -> list[tuple[int, int]]:
-        """Pairs of places that are drawn in line with each other and are not one's own."""
-        return [(a.number, b.number) for known in self.known for a, b in combinations(known, 2)
+        """Pairs of main places that are drawn in line with each other and are not one's own."""
+        main = [[one for one in known if one.number in self.main] for known in self.known]
+        return [(a.number, b.number) for known in main for a, b in combinations(known, 2)
                 if a.whose != b.whose and abs(a.drawn - b.drawn) < SAME]  # fmt: skip
 
     def drawn(self, number: int) -> float:
@@ -112,10 +115,12 @@ class Places:
 
     def fix(self, number: int) -> None:
         """Count an axis from here."""
+        self.main.add(number)
         self.equations.hold([number], lambda v: v[0])
 
     def halfway(self, low: int, middle: int, high: int) -> None:
         """One place is drawn in the middle of two others."""
+        self.main.add(middle)
         if len({low, middle, high}) == 3:
             self.equations.hold([low, middle, high], lambda v: v[0] + v[2] - 2.0 * v[1])
 
@@ -136,6 +141,7 @@ class Places:
         low, high = (tuple(ends[n if way > 0 else 1 - n][k] for k, way in enumerate(ways)) for n in (0, 1))
         for corner in corners:
             self._reach(view, corner, whose)
+        self.main.update((*low, *high))
         return Profile(view.side, tuple(corners), (low[0], low[1]), (high[0], high[1]))
 
     def _spot(self, view: Elevation, point: Point, whose: str) -> Spot:

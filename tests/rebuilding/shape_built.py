@@ -151,6 +151,6 @@ def _milled(ground: Ground, hole: PlacedHole, across: Size, long: Size | None, d
         return Size(u + along * c - aside * s, 0.0), Size(v + along * s + aside * c, 0.0)
 
     corners = [at(-half, -r), at(half, -r), at(half, r), at(-half, r)]
-    edges = (Edge(corners[0], corners[1]), Edge(corners[1], corners[2], at(half, 0.0), True),
-             Edge(corners[2], corners[3]), Edge(corners[3], corners[0], at(-half, 0.0), True))  # fmt: skip
+    edges = (Edge(corners[0], corners[1]), Edge(corners[1], corners[2], at(half, 0.0), None, True),
+             Edge(corners[2], corners[3]), Edge(corners[3], corners[0], at(-half, 0.0), None, True))  # fmt: skip
     return ground.prism(edges, -OUT, deep)

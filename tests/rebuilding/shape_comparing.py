@@ -6,6 +6,7 @@ figures leave open; so must the box around all and the volume.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 import cadquery as cq
@@ -43,6 +44,10 @@ class Offs:
         """What a radius may be off."""
         here = [one.off for one in self.radii if abs(one.value - value) < 1e-4]
         return max(here or [one.off for one in self.radii], default=0.0)
+
+    def moved(self, points: Sequence[Point], way: Point) -> float:
+        """How far points may be off in a direction, the most of them."""
+        return max(sum(abs(w) * self.along(axis, point[axis]) for axis, w in enumerate(way)) for point in points)
 
 
 def offs_of(shape: ReadShape) -> Offs:
@@ -83,11 +88,7 @@ def _take_edges(offs: Offs, edges: tuple[Edge, ...], axes: tuple[int, int]) -> N
 
 
 def _radius(edge: Edge) -> list[Size]:
-    if edge.centre is None:
-        return []
-    (a, b), (c, d) = edge.start, edge.centre
-    value = ((a.value - c.value) ** 2 + (b.value - d.value) ** 2) ** 0.5
-    return [Size(value, max(a.off + c.off, b.off + d.off))]
+    return [] if edge.radius is None else [edge.radius]
 
 
 def _take_hole(offs: Offs, hole: PlacedHole, levels: list[list[Size]]) -> None:
@@ -131,6 +132,8 @@ def _in_frame(shape: ReadShape, rebuilt: cq.Shape, step: cq.Shape) -> cq.Shape:
     for axis in range(3):
         if axis == 2:
             shift.append(0.0)
+        elif shape.cornered[axis]:
+            shift.append(-low[axis])
         elif shape.central[axis]:
             shift.append((own_low[axis] + own_high[axis] - low[axis] - high[axis]) / 2.0)
         else:
@@ -203,7 +206,7 @@ def _flats(offs: Offs, rebuilt: cq.Shape, step: cq.Shape) -> list[str]:
         theirs.remove(other)
         turned = max(abs(a - b) for a, b in zip(face.way, other.way, strict=True))
         high = sum(w * (a - b) for w, a, b in zip(face.way, face.middle, other.middle, strict=True))
-        open_ = sum(abs(w) * offs.along(axis, face.middle[axis]) for axis, w in enumerate(face.way))
+        open_ = offs.moved(_corners(face.face), face.way)
         if turned > TURN or abs(high) > open_ + EXACT or abs(face.area - other.area) > _area_off(offs, face):
             found.append(f"{_flat_said(face)} rebuilt, {_flat_said(other)} in the STEP file")
     return found
@@ -222,10 +225,12 @@ def _area_off(offs: Offs, face: _Flat) -> float:
     """How much larger or smaller a flat face may be: each of its edges moves by what it may be off."""
     most = EXACT * 10.0
     for edge in face.face.Edges():
-        middle = edge.Center().toTuple()
-        off = sum(offs.along(axis, middle[axis]) for axis in range(3) if abs(face.way[axis]) < 0.99)
         if edge.geomType() == "CIRCLE":
-            off = offs.of_radius(edge.radius()) + off
+            middle = edge.arcCenter().toTuple()
+            across = tuple(0.0 if edge.IsClosed() else 1.0 - abs(way) for way in face.way)
+            off = offs.of_radius(edge.radius()) + offs.moved([middle], (across[0], across[1], across[2]))
+        else:
+            off = offs.moved(_ends(edge), edge.tangentAt(0.0).cross(cq.Vector(*face.way)).toTuple())
         most += off * edge.Length()
     return most
 
@@ -239,13 +244,23 @@ def _face_off(offs: Offs, face: cq.Face) -> float:
     """How far a face may move."""
     middle = face.Center().toTuple()
     if face.geomType() == "PLANE":
-        return sum(abs(way) * offs.along(axis, middle[axis]) for axis, way in enumerate(face.normalAt().toTuple()))
+        return offs.moved(_corners(face), face.normalAt().toTuple())
     if face.geomType() == "CYLINDER":
         axis = face._geomAdaptor().Cylinder()
         at = axis.Location()
         moved = max(offs.along(n, value) for n, value in enumerate((at.X(), at.Y(), at.Z())))
         return offs.of_radius(axis.Radius()) + moved
     return sum(offs.along(axis, middle[axis]) for axis in range(3))
+
+
+def _corners(face: cq.Face) -> list[Point]:
+    """Ends of its straight edges, or its middle where it has none."""
+    found = [end for edge in face.Edges() if edge.geomType() == "LINE" for end in _ends(edge)]
+    return found or [face.Center().toTuple()]
+
+
+def _ends(edge: cq.Edge) -> list[Point]:
+    return [edge.startPoint().toTuple(), edge.endPoint().toTuple()]
 
 
 # Cones

@@ -18,6 +18,7 @@ from tests.rebuilding.dxf_tags import read_dxf
 from tests.rebuilding.elevations import AXES, Elevation, elevations
 from tests.rebuilding.hole_rows import HoleRows, PlacedHole
 from tests.rebuilding.leaders import Note, leader_notes
+from tests.rebuilding.measured import PITCHES
 from tests.rebuilding.paper import Marks, Paper, Point, away, from_box, papers
 from tests.rebuilding.places import NAMES, Places, Profile, Spot
 from tests.rebuilding.points import PointTable, point_tables
@@ -33,11 +34,12 @@ OPPOSITE = {"front": "back", "right": "left"}
 
 @dataclass(frozen=True, slots=True)
 class Edge:
-    """A side of a profile by its sizes: ends, and of an arc its centre and which way it turns."""
+    """A side of a profile by its sizes: ends, and of an arc its centre, radius and which way it turns."""
 
     start: tuple[Size, Size]
     end: tuple[Size, Size]
     centre: tuple[Size, Size] | None = None
+    radius: Size | None = None
     outward: bool = False
 
 
@@ -64,6 +66,7 @@ class ReadShape:
         features: in the order in which they are made: what stands out first.
         holes: as the tables have them.
         central: axes that are counted from the middle of the piece.
+        cornered: axes that are counted from its lower end.
         doubts: what is missing, written twice, or can be read in two ways.
     """
 
@@ -76,6 +79,7 @@ class ReadShape:
     features: tuple[Feature, ...]
     holes: tuple[PlacedHole, ...]
     central: tuple[bool, bool, bool]
+    cornered: tuple[bool, bool, bool]
     doubts: tuple[str, ...]
 
 
@@ -96,18 +100,25 @@ class _Reader:
         self.leaders = leader_notes(sheets[0])
         self.places = Places()
         self.points = point_tables(sheets, self.figures)
-        self.features: list[tuple[shaped.Said, Elevation, Profile]] = []
+        self.features: list[tuple[shaped.Said, Elevation, Profile | None]] = []
         self.used: set[Note] = set()
+        self.notched: set[int] = set()
         self.measured: list[tuple[int, float, float]] = []
 
     def read(self) -> ReadShape:
         side, loop = self._body()
         self._same_boxes()
-        body = self.places.profile(self.views[side], loop)
+        table = self._points_of("OUTLINE")
+        body = self.places.profile(self.views[side], loop) if table is None else None
         start, end = self._drawn_out(side)
+        self.places.main.update((start, end))
         self._centre_lines()
         zeros = self._zeros()
+        if table is not None:
+            self._reach_of(table, self.views[side], zeros)
         self._find_features()
+        if side == "right":
+            self._notches(loop)
         self._notes_of_sizes()
         circles = self._bolt_circles()
         for marks in self.sheets[0].dimensions:
@@ -118,12 +129,14 @@ class _Reader:
         rows = HoleRows(self.sheets, self.figures, {d: self._centre_of(c) for d, c in circles})
         features = [feature for one in self.features for feature in self._feature(*one)]
         self.doubts += rows.doubts
-        central = tuple(zero in self.places.middles[axis] for axis, zero in enumerate(zeros))
+        central = [zero in self.places.middles[axis] for axis, zero in enumerate(zeros)]
+        cornered = [zero == self.places.at(axis, 0.0) for axis, zero in enumerate(zeros[:2])]
         return ReadShape(
-            side=side, edges=self._edges(body, "OUTLINE"), start=self.places.size(start), end=self.places.size(end),
+            side=side, edges=self._edges(body, table), start=self.places.size(start), end=self.places.size(end),
             chamfer=self._chamfer(), point=self._point(), holes=tuple(rows.holes),
             features=tuple(sorted(features, key=lambda f: f.high is None)),
-            central=(central[0], central[1], False), doubts=tuple(self.doubts),
+            central=(central[0], central[1], False), cornered=(cornered[0], cornered[1], True),
+            doubts=tuple(self.doubts),
         )  # fmt: skip
 
     # General notes
@@ -179,17 +192,18 @@ class _Reader:
         """From where to where the profile is drawn out: the ends, or for a plan where the front is as long as all."""
         front = self.views["front"]
         if side == "right":
-            found = self.places.at(0, 0.0), self.places.at(0, front.box[2] - front.box[0])
-        else:
-            low, high = _full_width(front)
-            found = self.places.at(2, low - front.box[1]), self.places.at(2, high - front.box[1])
-        return found
+            return self.places.at(0, 0.0), self.places.at(0, front.box[2] - front.box[0])
+        low, high = _full_width(front)
+        stands_out = {one.side for note in self.leaders for one in [self._view_at(note.tip)] if one is not None
+                      and note.lines[0].endswith(" HIGH")}  # fmt: skip
+        low = low if "bottom" in stands_out else front.box[1]
+        high = high if "top" in stands_out else front.box[3]
+        return self.places.at(2, low - front.box[1]), self.places.at(2, high - front.box[1])
 
     def _centre_lines(self) -> None:
         """A long centre line through the middle of all says that what lies about it does so evenly."""
-        if ZERO_CORNER in " ".join(self.notes):
-            return  # then long lines are axes of grooves
-        for view in self.views.values():
+        corner = ZERO_CORNER in " ".join(self.notes)
+        for view in (one for one in self.views.values() if not corner or one.side == "right"):  # else axes of grooves
             for number, (axis, _) in enumerate(AXES[view.side]):
                 long = view.box[number + 2] - view.box[number]
                 for at in view.lines_across(axis):
@@ -252,6 +266,9 @@ class _Reader:
             alike = [loop for loop in self._inner_loops(view) if _alike(loop, first)] or [first]
             if len(alike) != said.count:
                 self.doubts.append(f"{note.lines[0]}: there are {len(alike)} alike")
+            if self._points_of(said.name) is not None:
+                self.features.append((said, view, None))
+                continue
             for loop in alike:
                 profile = self.places.profile(view, loop, f"{said.name} {len(self.features) + 1}")
                 self._middle_of(view, profile)
@@ -265,9 +282,11 @@ class _Reader:
         return [loop for loop in view.loops() if area(loop) > 0.0]
 
     def _pointed_at(self, view: Elevation, tip: Point, *, round_one: bool) -> Loop | None:
-        """The smallest closed line that runs through a point; a round one where a diameter is written."""
-        found = [loop for loop in self._inner_loops(view) if min(s.from_point(tip) for s in loop) < TIP]
-        found = [loop for loop in found if is_round(loop) == round_one or not round_one]
+        """The nearest closed line to a point, the smaller one of two; a round one where a diameter is written."""
+        inner = [loop for loop in self._inner_loops(view) if is_round(loop) or not round_one]
+        gaps = [(min(stroke.from_point(tip) for stroke in loop), loop) for loop in inner]
+        nearest = min((gap for gap, _ in gaps), default=TIP)
+        found = [loop for gap, loop in gaps if gap < min(TIP, nearest + 0.02)]
         return min(found, key=area, default=None)
 
     def _middle_of(self, view: Elevation, profile: Profile) -> None:
@@ -296,6 +315,26 @@ class _Reader:
             self.doubts.append(f"{text} is not round")
             return
         self.places.equations.hold([radius], lambda v: times * v[0] - size.value, f"{text} {size.value:g}", size.off)
+
+    def _notches(self, border: Loop) -> None:
+        """What is cut into the front or the back all along shows as a notch of the section: its depth is the note's."""
+        end = self.views["right"]
+        low, high = self.places.at(1, 0.0), self.places.at(1, end.box[2] - end.box[0])
+        for said, view, profile in list(self.features):
+            sides = [view.side, *([OPPOSITE.get(view.side)] if said.both else [])]
+            if profile is None or said.deep is None:
+                continue
+            levels = [self.places.drawn(number) for number in (profile.low[1], profile.high[1])]
+            for stroke in border:
+                heights = sorted(end.place(2, at) for at in (stroke.start, stroke.end))
+                if all(abs(a - b) < SAME for a, b in zip(heights, levels, strict=True)):
+                    floor = self.places.at(1, end.place(1, stroke.middle))
+                    self.places.main.update(self.places.at(2, at) for at in heights)
+                    for side, (a, b) in (("front", (low, floor)), ("back", (floor, high))):
+                        near = abs(self.places.drawn(a) - self.places.drawn(b)) < (end.box[2] - end.box[0]) / 2.0
+                        if side in sides and near:
+                            self.places.apart(a, b, said.deep, "")
+                            self.notched.add(id(profile))
 
     # Figures on leaders
 
@@ -376,6 +415,7 @@ class _Reader:
                 self.doubts.append(f"{note.lines[0]} points at no circle of centre lines")
                 continue
             spot = tuple(self.places.at(axis, view.place(axis, rim.centre)) for axis, _ in AXES[view.side])
+            self.places.main.update(spot)
             found.append((self.figures.size(m["size"]).value, (spot[0], spot[1])))
         return found
 
@@ -387,21 +427,19 @@ class _Reader:
     def _dimension(self, marks: Marks) -> None:
         if len(marks.arrows) == 1:
             return  # a leader's
-        text = " ".join(words.text for words in marks.words)
+        text = one_unit(" ".join(words.text for words in marks.words))
         if marks.rings:
             self._angle(marks, text)
             return
-        written = shaped.distance(text, self.figures)
-        tips = sorted(_tip(arrow) for arrow in marks.arrows)
-        if len(tips) != 2:
-            raise UnreadableError(f"dimension {text} has {len(tips)} arrows")
-        number = 1 if abs(tips[0][0] - tips[1][0]) < SAME else 0
-        view = self._measured_view(marks, tips, number)
-        if view is None:
-            self.doubts.append(f"{text} stands at no view")
+        if m := PITCHES.fullmatch(text):
+            self._steps(marks, text, int(m[1]), self.figures.size(m[2]), self.figures.size(m[3]))
             return
+        written = shaped.distance(text, self.figures)
+        spot = self._spanned(marks, text)
+        if spot is None:
+            return
+        view, number, low, high = spot
         axis = AXES[view.side][number][0]
-        low, high = sorted(view.place(axis, tip) for tip in tips)
         ends = self._ends(axis, low, high)
         if ends is None:
             self.doubts.append(f"{text} points at nothing along {NAMES[axis]}")
@@ -410,6 +448,37 @@ class _Reader:
                 self.doubts.append(f"{text} is written twice")
             self.measured.append((axis, low, high))
             self._hold_distance(view, number, ends, written, text)
+
+    def _spanned(self, marks: Marks, text: str) -> tuple[Elevation, int, float, float] | None:
+        """The view a dimension stands at, along which of its axes, from where to where as drawn."""
+        tips = sorted(_tip(arrow) for arrow in marks.arrows)
+        if len(tips) != 2:
+            raise UnreadableError(f"dimension {text} has {len(tips)} arrows")
+        number = 1 if abs(tips[0][0] - tips[1][0]) < SAME else 0
+        view = self._measured_view(marks, tips, number)
+        if view is None:
+            self.doubts.append(f"{text} stands at no view")
+            return None
+        axis = AXES[view.side][number][0]
+        low, high = sorted(view.place(axis, tip) for tip in tips)
+        return view, number, low, high
+
+    def _steps(self, marks: Marks, text: str, count: int, step: Size, whole: Size) -> None:
+        """Equal steps from one place to another; what the whole says in brackets follows."""
+        if abs(count * step.value - whole.value) > count * step.off + whole.off:
+            self.doubts.append(f"{text}: the steps do not make the whole")
+        spot = self._spanned(marks, text)
+        if spot is None:
+            return
+        view, number, low, high = spot
+        axis = AXES[view.side][number][0]
+        stops = [self.places.find(axis, low + (high - low) * n / count) for n in range(count + 1)]
+        if not all(stops):
+            self.doubts.append(f"{text} does not meet as many places as it says")
+            return
+        off = whole.off / count  # the steps are equal, and the whole is no farther off than its own figure
+        for n, (a, b) in enumerate(pairwise(stops)):
+            self.places.apart(a[0].number, b[0].number, Size(step.value, off), text if n == 0 else f"{text} ({n + 1})")
 
     def _ends(self, axis: int, low: float, high: float) -> tuple[int, int] | None:
         """The unknowns at both ends: of one thing if there is one, else of the piece itself before a feature's."""
@@ -424,7 +493,7 @@ class _Reader:
     ) -> None:
         axis = AXES[view.side][number][0]
         spans = [ends]
-        own = [profile for _, seen, profile in self.features if seen is view]
+        own = [profile for _, seen, profile in self.features if seen is view and profile is not None]
         measured = next((p for p in own if (p.low[number], p.high[number]) == ends), None)
         if written.count > 1 and measured is not None:
             spans = list({(p.low[number], p.high[number]): None for p in own if _alike(p.loop, measured.loop)})
@@ -450,7 +519,7 @@ class _Reader:
             if all(box[number] - SAME < tip[number] < box[number + 2] + SAME for tip in tips):
                 feet = [min(from_box(end, box) for end in _extension(marks, tip, number)) for tip in tips]
                 found.append((sum(feet), view.side))
-        return self.views[min(found)[1]] if found and min(found)[0] < 8.0 else None
+        return self.views[min(found)[1]] if found and min(found)[0] < 40.0 else None
 
     def _angle(self, marks: Marks, text: str) -> None:
         """An angle between two edges that run toward the middle of its arc."""
@@ -487,22 +556,36 @@ class _Reader:
 
     # What comes out
 
-    def _edges(self, profile: Profile, name: str) -> tuple[Edge, ...]:
-        table = next((one for one in self.points if one.name == name), None)
-        if table is not None:
-            return self._edges_by_points(table)
+    def _points_of(self, name: str) -> PointTable | None:
+        return next((one for one in self.points if one.name == name), None)
+
+    def _reach_of(self, table: PointTable, view: Elevation, zeros: Sequence[int]) -> None:
+        """An outline that goes by points ends where they, and the arcs between them, do."""
+        for number, (axis, _) in enumerate(AXES[view.side]):
+            long = view.box[number + 2] - view.box[number]
+            for drawn, end in zip((0.0, long), table.reach(number), strict=True):
+                there = self.places.at(axis, drawn)
+                if there != zeros[axis]:
+                    self.places.apart(zeros[axis], there, end, "")
+                elif abs(end.value) > end.off + 1e-9:
+                    self.doubts.append(f"the points of the outline start at {end.value:.4f} mm along {NAMES[axis]}")
+
+    def _edges(self, profile: Profile | None, table: PointTable | None) -> tuple[Edge, ...]:
+        if profile is None or table is not None:
+            sides = () if table is None else table.sides
+            return tuple(Edge(one.start, one.end, one.centre, one.radius, one.outward) for one in sides)
         found = []
         for corner in profile.corners:
             start, end = self._centre_of(corner.start), self._centre_of(corner.end)
             centre = None if corner.centre is None else self._centre_of(corner.centre)
-            found.append(Edge(start, end, centre, corner.outward))
+            radius = None if corner.radius is None else self.places.size(corner.radius)
+            found.append(Edge(start, end, centre, radius, corner.outward))
         return tuple(found)
 
-    def _edges_by_points(self, table: PointTable) -> tuple[Edge, ...]:
-        return tuple(Edge(one.start, one.end, one.centre, one.outward) for one in table.sides)
-
-    def _feature(self, said: shaped.Said, view: Elevation, profile: Profile) -> Iterator[Feature]:
-        edges = self._edges(profile, said.name)
+    def _feature(self, said: shaped.Said, view: Elevation, profile: Profile | None) -> Iterator[Feature]:
+        if id(profile) in self.notched:
+            return  # the section has it already
+        edges = self._edges(profile, self._points_of(said.name))
         yield Feature(view.side, edges, said.high, said.deep)
         if said.both:
             yield Feature(OPPOSITE[view.side], edges, said.high, said.deep)
@@ -513,7 +596,10 @@ def _tables(sheets: Sequence[Paper]) -> Iterator[str]:
 
 
 def _is_box(loop: Loop) -> bool:
-    return len(loop) == 4 and all(stroke.centre is None for stroke in loop)
+    """Whether it is four sides, its corners sharp or broken."""
+    x0, y0, x1, y1 = box_of(loop)
+    ends = [end for stroke in loop if not _slopes(stroke) for end in (stroke.start, stroke.end)]
+    return len(loop) in (4, 8) and all(min(x - x0, x1 - x, y - y0, y1 - y) < 0.02 for x, y in ends)
 
 
 def _alike(a: Loop, b: Loop) -> bool:
@@ -530,7 +616,7 @@ def _slopes(stroke: Stroke) -> bool:
 def _full_width(front: Elevation) -> tuple[float, float]:
     """The lowest and the highest level at which the front is as wide as all of it; broken rims belong to it."""
     border = front.border()
-    x0, _, x1, _ = front.box
+    x0, _, x1, _ = box_of(border)
     levels = sorted({round(end[1], 4) for stroke in border for end in (stroke.start, stroke.end)})
     bands = [(a, b) for a, b in pairwise(levels) if b - a > 0.02]
     wide = [(a, b, _crossings(border, (a + b) / 2.0)) for a, b in bands]

@@ -203,6 +203,8 @@ def area(loop: Loop) -> float:
 
 def joined(loop: Loop) -> Loop:
     """The same with strokes that go on straight or on the same circle made one; a circle stays two halves."""
+    if is_round(loop):
+        return _halves(loop)
     parts = list(loop)
     n = 0
     while n < len(parts) and len(parts) > 2:
@@ -219,6 +221,15 @@ def joined(loop: Loop) -> Loop:
         else:
             n += 1
     return tuple(parts)
+
+
+def _halves(loop: Loop) -> Loop:
+    """A circle in two halves that meet left and right."""
+    one = loop[0]
+    assert one.centre is not None
+    (x, y), r, way = one.centre, one.radius, 180.0 if one.sweep > 0.0 else -180.0
+    right, left = (x + r, y), (x - r, y)
+    return replace(one, start=right, end=left, sweep=way), replace(one, start=left, end=right, sweep=way)
 
 
 def box_of(strokes: Iterable[Stroke]) -> Box:
