@@ -145,7 +145,8 @@ def _piece(placed: PlacedPiece, hardware: Sequence[PlacedHardware], scale: float
     if is_shaped(placed.piece):
         for mark in edges_from_above(placed.piece, scale):
             shown = turned(mark, placed.place)
-            if not _under_head(shown, placed, hardware):
+            hidden = isinstance(shown, Circle) and _covered(shown, placed.heights[1], hardware)
+            if not hidden and not _under_head(shown, placed, hardware):
                 yield shown
         return
     yield Stroke(corners(placed), Line.OUTLINE, closed=True)
@@ -199,7 +200,9 @@ def _hardware(item: PlacedHardware, beside: Sequence[PlacedHardware], pieces: Se
         if top <= 0.0 or any(_lies_over(placed, item, body, top) for placed in pieces):
             continue
         if isinstance(body, Cylinder):
-            yield Circle(item.place.to_table(0.0, 0.0), body.diameter / 2.0, Line.OUTLINE)
+            shown = Circle(item.place.to_table(body.x, body.y), body.diameter / 2.0, Line.OUTLINE)
+            if not _covered(shown, top, beside):
+                yield shown
         elif isinstance(body, Prism):
             over = [ring for other in beside for ring in rings(other, top)]
             for ring in (body.outline, *body.windows):
@@ -229,6 +232,23 @@ def _open_ring(ring: Sequence[Point], covers: Sequence[Sequence[Point]]) -> Iter
 def _apart(one: PlacedHardware, other: PlacedHardware) -> float:
     """From axis to axis of two bought items."""
     return hypot(one.place.x - other.place.x, one.place.y - other.place.y)
+
+
+def _covered(mark: Circle, top: float, hardware: Iterable[PlacedHardware]) -> bool:
+    """Say whether something bought and round stands over a circle, and no bore through its top shows the circle."""
+
+    def holds(item: PlacedHardware, ring: Cylinder) -> bool:
+        off = dist(item.place.to_table(ring.x, ring.y), mark.centre)
+        return off + mark.radius <= ring.diameter / 2.0 + SAME_AXIS
+
+    return any(
+        isinstance(over, Cylinder)
+        and over.top + item.place.z > top + SAME_AXIS
+        and holds(item, over)
+        and not any(bore.top >= over.top and holds(item, bore) for bore in item.item.bores)
+        for item in hardware
+        for over in item.item.body
+    )
 
 
 def _lies_over(placed: PlacedPiece, item: PlacedHardware, body: Cylinder | Prism, top: float) -> bool:
@@ -264,8 +284,13 @@ def rings(item: PlacedHardware, above: float = 0.0) -> Iterable[tuple[Point, ...
     """Yield the outlines of what of a bought item stands above a height, the table top's or another, as polygons."""
     for body in item.item.body:
         if body.top + item.place.z > above:
-            ring = circle(body.diameter, (0.0, 0.0)).facets(STRAY) if isinstance(body, Cylinder) else body.outline
-            yield tuple(item.place.to_table(*p) for p in ring)
+            yield tuple(item.place.to_table(*p) for p in _ring(body))
+
+
+def _ring(body: Cylinder | Prism) -> tuple[Point, ...]:
+    if isinstance(body, Prism):
+        return body.outline
+    return circle(body.diameter, (body.x, body.y)).facets(STRAY)
 
 
 def work_box(work: Work, layout: Layout) -> Box | None:

@@ -10,11 +10,13 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cylinder:
-    """A round body or bore about the item's Z axis, mm."""
+    """A round body or bore, mm, about the item's Z axis or an axis beside it at x, y."""
 
     diameter: float
     bottom: float
     top: float
+    x: float = 0.0
+    y: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,7 +42,7 @@ class Hardware:
         size: designation, such as "M12 x 100" or "1/2-13 UNC x 4 in".
         standard: where its figures come from, such as "DIN 508", or "made to measure".
         body: solids that together make it.
-        bores: round holes through them.
+        bores: round holes in them.
         note: what the buyer or maker must know; empty when nothing.
     """
 

@@ -123,8 +123,8 @@ def _blank(blank: Blank) -> TopoDS_Shape:
 
 
 def _bought_body(body: Cylinder | Prism, bores: Sequence[Cylinder]) -> TopoDS_Shape:
-    outline = circle(body.diameter, (0.0, 0.0)) if isinstance(body, Cylinder) else Outline(body.outline)
-    openings = [circle(bore.diameter, (0.0, 0.0)) for bore in bores]
+    outline = circle(body.diameter, (body.x, body.y)) if isinstance(body, Cylinder) else Outline(body.outline)
+    openings = [circle(bore.diameter, (bore.x, bore.y)) for bore in bores]
     if isinstance(body, Prism):
         openings += [Outline(window) for window in body.windows]
     return drawn(Block(2, outline, body.bottom, body.top), openings)
