@@ -12,6 +12,7 @@ import click
 from slotwright import __version__, cli_library
 from slotwright.console import BAD_INPUT, STOPPED, echo_json, report, shown
 from slotwright.errors import SlotwrightError, printing
+from slotwright.options import allow_script
 
 if TYPE_CHECKING:
     from types import FrameType
@@ -21,15 +22,6 @@ if TYPE_CHECKING:
     from slotwright.sharing.set_up import SetUp
 
 INTERRUPTED = 130
-
-allow_script = click.option(
-    "--allow-script",
-    "scripts",
-    multiple=True,
-    type=click.Path(path_type=Path),
-    metavar="FILE.py",
-    help="Run this script, which can do all that you can, for the kind of fixture that it defines; may be repeated.",
-)
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
@@ -240,16 +232,10 @@ def _report_proof(proofed: Proofed) -> None:
 
 def _write_new(file: Path, text: str) -> None:
     from slotwright.errors import OutputError
-    from slotwright.sharing.output import output_error
+    from slotwright.sharing.output import write_new
 
-    try:
-        file.parent.mkdir(parents=True, exist_ok=True)
-        with file.open("x", encoding="utf-8", newline="\n") as stream:
-            stream.write(text)
-    except FileExistsError:
-        raise OutputError(shown(file), "is there already", "choose another name; nothing was overwritten") from None
-    except OSError as error:
-        raise output_error(file, error) from None
+    if not write_new(file, text.encode(), shown(file)):
+        raise OutputError(shown(file), "is there already", "choose another name; nothing was overwritten")
 
 
 for _command in cli_library.COMMANDS:
