@@ -121,19 +121,23 @@ def test_packed_drawings_are_those_a_receiver_makes(made: tuple[Path, bytes]) ->
 
 
 def test_card_says_what_a_receiver_needs(made: tuple[Path, bytes]) -> None:
-    """By hand: the first slot of four, 63 apart, on 260 stands at (260 - 189)/2 = 35.5, the bar reaches 20 over."""
+    """By hand: the first slot of four, 63 apart, on 260 stands at (260 - 189)/2 = 35.5, the bar reaches 20 over.
+
+    All holes stand on the bar's middle line, from which its sheet counts Y.
+    """
     card = opened(made[1])["card.txt"].decode()
     told = ("Long castings that hang over the table", "Test table", "1000 x 260 mm", "CC0-1.0",
+            "X and Y from the left end and the centre line",
             "The millwright of the Millrace canal-lock depot", "The second slot is worn: try the nut")  # fmt: skip
     for words in told:
         assert words in " ".join(card.split())
     rows = [line.split()[:3] for line in card.splitlines() if line.startswith("  A") or line.startswith("  B")]
     assert rows == [
-        ["A1", "55.5", "20"],
-        ["A2", "118.5", "20"],
-        ["A3", "181.5", "20"],
-        ["A4", "244.5", "20"],
-        ["B1", "30", "20"],
+        ["A1", "55.5", "0"],
+        ["A2", "118.5", "0"],
+        ["A3", "181.5", "0"],
+        ["A4", "244.5", "0"],
+        ["B1", "30", "0"],
     ]
 
 
