@@ -73,9 +73,11 @@ def _mirrored(piece: Piece) -> bool:
         return False
     if any(hole.slot_extra and abs(off(piece, hole)) < SAME and hole.slot_angle % 90.0 for hole in piece.holes):
         return False
-    sides = [sorted(_seen(piece, hole, way) for holes in apart.values() for hole in holes if off(piece, hole) * way > 0)
-             for way in (1.0, -1.0)]  # fmt: skip
-    return sides[0] == sides[1]
+    back, front = ([hole for holes in apart.values() for hole in holes if off(piece, hole) * way > 0.0]
+                   for way in (1.0, -1.0))  # fmt: skip
+    if sorted(round(hole.x, 6) for hole in back) != sorted(round(hole.x, 6) for hole in front):
+        return False  # quick to see, and so for most bars
+    return sorted(_seen(piece, hole, 1.0) for hole in back) == sorted(_seen(piece, hole, -1.0) for hole in front)
 
 
 def _seen(piece: Piece, hole: Hole, way: float) -> tuple[object, ...]:
