@@ -15,7 +15,7 @@ from OCP.IntCurvesFace import IntCurvesFace_ShapeIntersector
 
 from tests.rebuilding.hole_rows import PlacedHole
 from tests.rebuilding.rebuilt import OUT, point_length
-from tests.rebuilding.shape_reading import Edge, ReadShape
+from tests.rebuilding.shape import Edge, ReadShape
 from tests.rebuilding.wording import Size, UnreadableError
 
 SIDES = {"top": (0, 1, 1.0), "bottom": (0, 1, -1.0), "front": (0, 2, -1.0), "back": (0, 2, 1.0),

@@ -14,8 +14,8 @@ import cadquery as cq
 from tests.kernel_reading import RoundFace, box, round_faces
 from tests.rebuilding.comparing import EXACT, Outcome
 from tests.rebuilding.hole_rows import PlacedHole
+from tests.rebuilding.shape import Edge, ReadShape
 from tests.rebuilding.shape_built import SIDES, build_shape
-from tests.rebuilding.shape_reading import Edge, ReadShape
 from tests.rebuilding.wording import Size
 
 Point = tuple[float, float, float]

@@ -253,3 +253,16 @@ def is_round(loop: Loop) -> bool:
     centres = {stroke.centre for stroke in loop}
     return None not in centres and all(away(a, b) < SAME for a in centres for b in centres if a and b) and (
         abs(abs(sum(stroke.sweep for stroke in loop)) - 360.0) < 0.1)  # fmt: skip
+
+
+def are_alike(a: Loop, b: Loop) -> bool:
+    """Whether two closed lines look the same but for where they are."""
+    boxes = [box_of(loop) for loop in (a, b)]
+    sizes = [(box[2] - box[0], box[3] - box[1], abs(area(loop))) for box, loop in zip(boxes, (a, b), strict=True)]
+    return all(abs(p - q) < 0.02 * (1.0 + 0.01 * q) for p, q in zip(*sizes, strict=True)) and len(a) == len(b)
+
+
+def is_sloped(stroke: Stroke) -> bool:
+    """Whether a stroke runs at 45 degrees."""
+    dx, dy = abs(stroke.end[0] - stroke.start[0]), abs(stroke.end[1] - stroke.start[1])
+    return stroke.centre is None and dx > 0.01 and abs(dx - dy) < 0.01

@@ -18,8 +18,8 @@ from tests.kernel_reading import read_step
 from tests.rebuilding.equations import Equations
 from tests.rebuilding.piece_reading import round_trip
 from tests.rebuilding.points import PointTable, Side
+from tests.rebuilding.shape import Edge, Feature, ReadShape
 from tests.rebuilding.shape_built import build_shape
-from tests.rebuilding.shape_reading import Edge, Feature, ReadShape
 from tests.rebuilding.strokes import Stroke, area, loops
 from tests.rebuilding.wording import NOTHING, Size, UnreadableError
 
