@@ -19,6 +19,11 @@ CAUTIONS = (
 )
 
 
+def sentence(words: str) -> str:
+    """Return a note as a sentence: a capital first, a full stop at its end."""
+    return words[:1].upper() + words[1:] + ("" if words.endswith((".", ":", "!")) else ".")
+
+
 def wrapped(text: str, height: float, width: float) -> list[str]:
     """Break a text into lines no longer than a width, mm; a word longer than that stands on a line of its own.
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from slotwright.drawings.callouts import POSITION, times
+from slotwright.drawings.notes import sentence
 from slotwright.drawings.piece_signs import EDGES, edge_text
 from slotwright.drawings.shapes.views_needed import datums_note, places_note
 from slotwright.drawings.sheet_data import other_unit_name, unit_name
@@ -45,7 +46,7 @@ def piece_notes(piece: Piece, style: Style, group: ViewGroup, carried: bool) -> 
         notes.append(f"X AND Y OF HOLES WITH {POSITION} ARE {exact} DIMENSIONS.")
     notes += _served(piece)
     notes.append(f"SAW TO {style.number(piece.cut_length, 2)} LONG." if piece.saw_allowance else "")
-    notes += piece.notes
+    notes += (sentence(note) for note in piece.notes if note)
     return tuple(note for note in notes if note)
 
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from slotwright import sizes
 from slotwright.drawings.callouts import times
 from slotwright.drawings.formats import scale_text
-from slotwright.drawings.notes import CAUTIONS
+from slotwright.drawings.notes import CAUTIONS, sentence
 from slotwright.drawings.parts_list import PartsLine, parts_lines
 from slotwright.drawings.setup_choice import choose
 from slotwright.drawings.setup_gauges import gauge_notes
@@ -52,7 +52,7 @@ def setup_notes(layout: Layout, data: SheetData, lines: Sequence[PartsLine], sty
     cautions = [f"CAUTION, {f.place}: {f.message}" for f in data.findings if f.severity is Severity.CAUTION]
     said = " ".join(cautions)
     notes += [f"ITEM {line.item}: {line.note}." for line in lines if line.note and line.words.split()[0] not in said]
-    return (*notes, *gauge_notes(layout), *layout.notes, *cautions, *CAUTIONS)
+    return (*notes, *gauge_notes(layout), *map(sentence, layout.notes), *cautions, *CAUTIONS)
 
 
 def _fields(layout: Layout, data: SheetData, style: Style, chosen: Choice) -> TitleFields:
