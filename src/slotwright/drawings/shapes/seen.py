@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import pairwise
 from math import ceil, sqrt
 
@@ -24,6 +25,7 @@ from slotwright.pieces.metal import Metal
 from slotwright.pieces.piece import Piece
 from slotwright.pieces.segment import Segment
 
+KEPT = 16  # views whose edges are kept while scales are tried
 LEAST_THREAD = 0.5  # hidden lines of a thread nearer to those of its bore would run together, mm on paper; our choice
 
 
@@ -49,15 +51,10 @@ def shown(face: Face, point: Point) -> Point:
 
 def view_marks(piece: Piece, face: Face, plane: Plane | None, scale: float, style: Style) -> tuple[Mark, ...]:
     """Return the view of a face in the view's own coordinates, cut by a plane or whole with hidden edges."""
-    bodies = Bodies.of(piece, chamfers=rim_shows(piece.blank, scale))
-    lines = list(projected(bodies, face.axis))
-    seen = bodies
+    chamfers = rim_shows(piece.blank, scale)
+    marks = [*_edges(piece, face, plane, chamfers)]
     if plane is not None:
-        lines += cut_lines(bodies, plane.axis, plane.at)
-        seen = bodies.cut(plane.axis, plane.at, keep_high=not face.far)
-    marks = edges(seen, face, lines, hidden=plane is None)
-    if plane is not None:
-        marks += lining_of(bodies, plane, piece.material.hatch, scale)
+        marks += lining_of(Bodies.of(piece, chamfers=chamfers), plane, piece.material.hatch, scale)
     metal = piece.metal
     marks += _threads(piece, metal, face, plane, scale, style)
     marks += _centres(piece, metal, face, plane, scale, style)
@@ -66,8 +63,24 @@ def view_marks(piece: Piece, face: Face, plane: Plane | None, scale: float, styl
 
 def edges_from_above(piece: Piece, scale: float) -> tuple[Mark, ...]:
     """Return the edges seen from above, in the piece's X and Y, without axes and threads."""
-    bodies = Bodies.of(piece, chamfers=rim_shows(piece.blank, scale))
+    return _from_above(piece, rim_shows(piece.blank, scale))
+
+
+@lru_cache(maxsize=KEPT)
+def _from_above(piece: Piece, chamfers: bool) -> tuple[Mark, ...]:
+    bodies = Bodies.of(piece, chamfers=chamfers)
     return tuple(edges(bodies, Face.TOP, list(projected(bodies, 2)), hidden=False))
+
+
+@lru_cache(maxsize=KEPT)
+def _edges(piece: Piece, face: Face, plane: Plane | None, chamfers: bool) -> tuple[Mark, ...]:
+    """The edges of a view, which are the same at every scale that is tried."""
+    seen = bodies = Bodies.of(piece, chamfers=chamfers)
+    lines = list(projected(bodies, face.axis))
+    if plane is not None:
+        lines += cut_lines(bodies, plane.axis, plane.at)
+        seen = bodies.cut(plane.axis, plane.at, keep_high=not face.far)
+    return tuple(edges(seen, face, lines, hidden=plane is None))
 
 
 def _once(marks: Iterable[Mark]) -> list[Mark]:
