@@ -163,8 +163,8 @@ def _tries(view: View, one: TaggedHole, rim: Rim, height: float) -> Iterator[_Tr
     for far, turns in (*((far, AROUND) for far in FAR), *((far, STEEP) for far in FAR)):
         for c, s in _directions(turns):
             start = rim.foot(c, s)
-            box = _box_at(start[0] + far * c, start[1] + far * s, c, s, wide, high)
-            end = (min(max(start[0], box.x0), box.x1), min(max(start[1], box.y0), box.y1))
+            end = (start[0] + far * c, start[1] + far * s)
+            box = _box_at(*end, c, s, wide, high)
             yield _Try(box, (start, _short_of(start, end, CLEAR)))
 
 
