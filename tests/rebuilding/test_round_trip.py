@@ -29,7 +29,7 @@ from tests.rebuilding.comparing import compare
 
 ROOT = Path(__file__).parents[2]
 DEMOS = [ROOT / "fixtures" / name for name in ("bonnet-outriggers.toml", "bonnet-outriggers-metric.toml")]
-"""The designs of bars: the reader knows no other shape yet; tests/drawings/test_shapes.py has hand figures for them."""
+"""The designs of bars; test_shapes_round_trip.py has all other pieces."""
 RANDOM = [seed for seed in range(111) if seed % 10 != 9]  # every tenth design has a stop finding and is not to be made
 QUICK = 10
 TENTH = 0.1
