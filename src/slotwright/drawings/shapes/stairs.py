@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from slotwright.drawings.pitches import pitch_text
 from slotwright.drawings.style import Style
 
-MANY = 15  # corners along one way, above which equal steps are not dimensioned one by one; our choice
+MANY = 12  # corners along one way, above which equal steps are not dimensioned one by one; our choice
 SAME = 1e-5  # mm
 
 
