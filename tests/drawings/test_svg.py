@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import re
+from base64 import b64decode
 from io import BytesIO
+from typing import Any
 from xml.etree import ElementTree
 
 import pytest
 import svgelements
+from fontTools.pens.recordingPen import DecomposingRecordingPen
+from fontTools.ttLib import TTFont
 
 from slotwright.drawings import lettering
 from slotwright.drawings.sheet import Arc, Drawing, Line, Sheet, Stroke, Text
@@ -85,6 +89,73 @@ def test_text_keeps_its_length_in_whatever_font(root: ElementTree.Element) -> No
     assert float(text.get("textLength", "")) == pytest.approx(long, abs=5e-4)
     assert float(text.get("x", "")) == pytest.approx(420.0 - 12.0 - long, abs=5e-4)
     assert float(text.get("font-size", "")) == pytest.approx(5.0 * 2048 / 1493, abs=5e-4)
+
+
+# The embedded font, read by fontTools. What it must hold: ISO/IEC 14496-22; what browsers want of a font in a page: the
+# tables that standard asks for in every TrueType font.
+
+
+def _embedded(data: bytes) -> TTFont:
+    faces = re.findall(
+        r"@font-face\{font-family:'([^']+)';src:url\(data:font/ttf;base64,([A-Za-z0-9+/=]+)\)\}", data.decode()
+    )
+    assert [name for name, _ in faces] == [lettering.FAMILY]
+    return TTFont(BytesIO(b64decode(faces[0][1], validate=True)), checkChecksums=2)  # raises where a sum is wrong
+
+
+def _outline(font: TTFont, char: str) -> list[Any]:
+    pen = DecomposingRecordingPen(font.getGlyphSet())
+    font.getGlyphSet()[font.getBestCmap()[ord(char)]].draw(pen)
+    return list(pen.value)
+
+
+EVERY_SORT = "ÄÖÅéçő ⌀⌖↧⌴⌵ ½ ǟ Њ 10×45° ①"
+
+
+@pytest.fixture(params=["sheet", "accents"])
+def lettered(request: pytest.FixtureRequest, drawing: Drawing) -> tuple[bytes, str]:
+    """A picture and all that is lettered on it."""
+    data = svg_bytes(drawing, ISO, 0) if request.param == "sheet" else _one(Text((10.0, 10.0), EVERY_SORT, 3.5))
+    root = ElementTree.fromstring(data)
+    return data, "".join(text.text or "" for text in root.iter(f"{{{NS['s']}}}text"))
+
+
+def test_every_letter_is_embedded_as_it_is_drawn_elsewhere(lettered: tuple[bytes, str]) -> None:
+    data, words = lettered
+    font, whole = _embedded(data), TTFont(BytesIO(lettering.font_bytes()))
+    assert set(map(chr, font.getBestCmap())) == set(words)
+    for char in sorted(set(words)):
+        assert _outline(font, char) == _outline(whole, char), char
+        name, before = font.getBestCmap()[ord(char)], whole.getBestCmap()[ord(char)]
+        assert font["hmtx"][name] == whole["hmtx"][before], char
+
+
+def test_the_embedded_font_is_whole(lettered: tuple[bytes, str]) -> None:
+    font = _embedded(lettered[0])
+    assert {"cmap", "glyf", "head", "hhea", "hmtx", "loca", "maxp", "name", "OS/2", "post"} == set(font.keys()) - {
+        "GlyphOrder"
+    }
+    number = font["maxp"].numGlyphs
+    assert font["hhea"].numberOfHMetrics == number == len(font["loca"].locations) - 1
+    assert font["head"].unitsPerEm == lettering.UNITS_PER_EM
+    assert [(t.platformID, t.platEncID, t.format) for t in font["cmap"].tables] == [(3, 1, 4)]
+    assert "DejaVu" in font["name"].getDebugName(0) or "Bitstream" in font["name"].getDebugName(0)  # its licence's wish
+
+
+def test_the_embedded_font_is_small() -> None:
+    """All of ASCII takes about a third of what a sheet takes; common practice, no source."""
+    bare, full = _one(), _one(Text((10.0, 10.0), "".join(map(chr, range(0x20, 0x7F))), 3.5))
+    assert b"@font-face" not in bare
+    assert len(full) - len(bare) < 13_000
+
+
+def test_nothing_comes_from_elsewhere(drawing: Drawing) -> None:
+    """A picture in a page may load nothing (SVG 2, secure static mode)."""
+    text = svg_bytes(drawing, ISO, 0).decode()
+    found = [
+        found for found in re.findall(r"url\([^)]{,21}|href|@import", text) if not found.startswith("url(#window-")
+    ]
+    assert found == ["url(data:font/ttf;base64,"]
 
 
 def test_turned_text_turns_counter_clockwise(root: ElementTree.Element) -> None:

@@ -425,6 +425,9 @@ MANIFESTS: dict[str, Case] = {
 }  # fmt: skip
 
 
+FACE = "<style>@font-face{font-family:'Slotwright Lettering';src:url(data:font/ttf;base64,AAEAAAAA)}</style>"
+
+
 def drawn(svg: str) -> bytes:
     return pack(contents(drawings_bar_svg=f'<svg xmlns="http://www.w3.org/2000/svg">{svg}</svg>'.encode()))
 
@@ -451,6 +454,12 @@ PAPERS: dict[str, Case] = {
     "svg-style-from-elsewhere": (lambda: drawn("<style>@import url(http://example.org/x.css);</style>"), ACTS),
     "svg-fill-from-elsewhere": (lambda: drawn('<path fill="url(http://example.org/#x)"/>'), ACTS),
     "svg-style-attribute": (lambda: drawn('<g style="background:red"/>'), ACTS),
+    "svg-font-from-elsewhere": (lambda: drawn("<style>@font-face{src:url(http://example.org/x.ttf)}</style>"), ACTS),
+    "svg-font-of-another-sort": (lambda: drawn(FACE.replace("AAEAAA", "d09GMg")), ACTS),
+    "svg-font-and-more": (lambda: drawn(FACE.replace("}</", ";src:url(http://example.org/x.ttf)}</")), ACTS),
+    "svg-two-fonts": (lambda: drawn(FACE + FACE), ACTS),
+    "svg-page-for-a-font": (lambda: drawn(FACE.replace("font/ttf", "text/html")), ACTS),
+    "svg-fill-from-data": (lambda: drawn('<path fill="url(data:font/ttf;base64,AAEAAAAA)"/>'), ACTS),
     "svg-entities": (
         lambda: pack(contents(drawings_bar_svg=b'<!DOCTYPE svg [<!ENTITY a "aaaa">]><svg />')), "is no SVG file",
     ),

@@ -1,13 +1,16 @@
-"""Write a sheet as SVG with the standard library alone; it opens in a browser at its true size."""
+"""Write a sheet as SVG with the standard library alone; it opens in a browser at its true size.
+
+The letters it uses are embedded, so it looks the same on a machine without any font, and as a picture in a page.
+"""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from html import escape
 from math import cos, radians, sin
 
-from slotwright.drawings import ink, lettering
+from slotwright.drawings import embedded_font, ink, lettering
 from slotwright.drawings.sheet import Arc, Circle, Drawing, Fill, Line, Mark, Point, Sheet, Stroke, Text
 from slotwright.drawings.style import Style
 
@@ -30,6 +33,7 @@ def svg_bytes(drawing: Drawing, style: Style, sheet_index: int = 0) -> bytes:
 
 
 def _lines(drawing: Drawing, sheet: Sheet, style: Style, index: int) -> Iterator[str]:
+    groups = tuple(ink.groups(sheet))
     width, height = _number(sheet.width), _number(sheet.height)
     yield (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" viewBox="0 0 {width} {height}">'
@@ -37,16 +41,25 @@ def _lines(drawing: Drawing, sheet: Sheet, style: Style, index: int) -> Iterator
     yield f"<title>{_xml(drawing.title)}</title>"
     words = [f"sheet {index + 1} of {len(drawing.sheets)}", *(f"{key}: {value}" for key, value in drawing.properties)]
     yield f"<desc>{_xml('; '.join(words))}</desc>"
-    yield f"<style>{_rules(style)}</style>"
+    yield f"<style>{_face(groups)}{_rules(style)}</style>"
     yield from _windows(sheet)
     yield f'<rect class="paper" width="{width}" height="{height}"/>'
     dimensions = 0
-    for group in ink.groups(sheet):
+    for group in groups:
         dimensions += group.layer is ink.Layer.DIMENSION
         yield _opening(group, dimensions)
         yield from _marks(group.marks, style, sheet.height)
         yield "</g>"
     yield "</svg>"
+
+
+def _face(groups: Iterable[ink.Group]) -> str:
+    """The lettering font, cut to what is lettered here."""
+    texts = (mark.text for group in groups for mark in group.marks if isinstance(mark, Text))
+    characters = frozenset("".join(map(lettering.safe, texts)))
+    if not characters:
+        return ""
+    return f"@font-face{{font-family:'{lettering.FAMILY}';src:url({embedded_font.data_uri(characters)})}}"
 
 
 def _rules(style: Style) -> str:
