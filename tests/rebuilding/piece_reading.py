@@ -40,7 +40,7 @@ def round_trip(dxf: bytes, step: cq.Shape) -> Trip:
         return Trip(bar.doubts, bar.unclear, outcome.differences, outcome.volume_off)
     shape = read_shape(dxf)
     outcome = compare_shape(shape, step)
-    return Trip(shape.doubts, (), outcome.differences, outcome.volume_off)
+    return Trip(shape.doubts, shape.unclear, outcome.differences, outcome.volume_off)
 
 
 def _is_of_a_bar(sheets: Sequence[Paper]) -> bool:

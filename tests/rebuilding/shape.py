@@ -44,6 +44,7 @@ class ReadShape:
         central: axes that are counted from the middle of the piece.
         cornered: axes that are counted from its lower end.
         doubts: what is missing, written twice, or can be read in two ways.
+        unclear: tags that stand as near to another hole as to their own.
     """
 
     side: str
@@ -57,3 +58,4 @@ class ReadShape:
     central: tuple[bool, bool, bool]
     cornered: tuple[bool, bool, bool]
     doubts: tuple[str, ...]
+    unclear: tuple[str, ...] = ()

@@ -15,6 +15,7 @@ from tests.rebuilding.hole_rows import HoleRows
 from tests.rebuilding.leader_sizes import bolt_circles, notes_of_sizes
 from tests.rebuilding.paper import papers
 from tests.rebuilding.shape import ReadShape
+from tests.rebuilding.tagged import tag_faults
 from tests.rebuilding.wording import CHAMFER, DRILL_POINTS, NOTHING, Size
 from tests.rebuilding.worksheet import Worksheet
 
@@ -45,6 +46,8 @@ def read_shape(dxf: bytes) -> ReadShape:
     rows = HoleRows(sheet.sheets, sheet.figures, {d: sheet.centre_of(c) for d, c in circles})
     features = [feature for one in sheet.features for feature in made_features(sheet, *one)]
     sheet.doubts += rows.doubts
+    not_drawn, unclear = tag_faults(sheet, rows.holes, zeros)
+    sheet.doubts += not_drawn
     central = [zero in sheet.places.middles[axis] for axis, zero in enumerate(zeros)]
     cornered = [zero == sheet.places.at(axis, 0.0) for axis, zero in enumerate(zeros[:2])]
     return ReadShape(
@@ -52,7 +55,7 @@ def read_shape(dxf: bytes) -> ReadShape:
         chamfer=_chamfer(sheet), point=_point(sheet), holes=tuple(rows.holes),
         features=tuple(sorted(features, key=lambda f: f.high is None)),
         central=(central[0], central[1], False), cornered=(cornered[0], cornered[1], True),
-        doubts=tuple(sheet.doubts),
+        doubts=tuple(sheet.doubts), unclear=tuple(unclear),
     )  # fmt: skip
 
 
