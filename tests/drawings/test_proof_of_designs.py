@@ -16,6 +16,7 @@ from tests.random_designs import drawings, extremes, random_design
 
 ROOT = Path(__file__).parents[2]
 RANDOM_DESIGNS = 300
+PARTS = 3  # so that all cores have something to do; each part keeps the claim
 ALLOWED = 0.01  # of the drawings may have a violation
 KINDS = sorted(families())
 READ_BACK = 11  # every so many designs are judged from their DXF files too
@@ -55,13 +56,14 @@ def test_smallest_and_largest_designs(kind: str) -> None:
 
 
 @pytest.mark.long
-def test_random_designs() -> None:
+@pytest.mark.parametrize("part", range(PARTS))
+def test_random_designs(part: int) -> None:
     """At least 99 of 100 drawings of random designs of all families are without any violation."""
     total, bad = 0, Counter[str]()
-    for number in range(RANDOM_DESIGNS):
+    for number in range(part, RANDOM_DESIGNS, PARTS):
         made = random_design(KINDS[number % len(KINDS)], number // len(KINDS))
         total += len(made.pieces) + len(made.layouts)
         for fault in faults(made, from_file=number % READ_BACK == 0):
             bad[fault.split(": Sheet")[0]] += 1
-    assert total > 1.5 * RANDOM_DESIGNS
+    assert total > 1.5 * RANDOM_DESIGNS / PARTS
     assert len(bad) <= ALLOWED * total, f"{len(bad)} of {total} drawings: {', '.join(bad)}"
