@@ -159,6 +159,22 @@ def test_parts_list_counts_every_piece_and_bought_item() -> None:
     assert [line.words.split()[0] for line in lines[1:]] == ["T-nut", "Stud", "Washer", "Hex"]
 
 
+def test_two_pieces_of_one_title_are_two_lines_and_two_balloons() -> None:
+    """A title is what the shop calls a piece, and the default for all of a kind; the name tells two apart."""
+    first = _layout()
+    other = replace(first.pieces[1].piece, name="short-rail", blank=replace(first.pieces[1].piece.blank, length=300.0))
+    layout = replace(first, pieces=(first.pieces[0], replace(first.pieces[1], piece=other)))
+    lines = parts_lines(layout, ISO)[:2]
+    assert [(line.item, line.quantity, line.words, line.source) for line in lines] == [
+        (1, 1, "Outrigger bar, 480 × 40 × 20", "Drawing outrigger"),
+        (2, 1, "Outrigger bar, 300 × 40 × 20", "Drawing short-rail"),
+    ]
+    marks = setup_drawing(layout, DATA, ISO).sheets[0].marks
+    rings = [m.centre for m in marks if isinstance(m, Circle) and m.line is Line.NOTE]
+    balloons = {m.text for m in marks if isinstance(m, Text) and m.at in rings}
+    assert {"1", "2"} <= balloons
+
+
 def test_every_item_has_one_balloon_in_the_section_and_each_piece_one_in_the_plan() -> None:
     """A balloon is a circle about a figure; ISO 6433."""
     marks = _drawing().sheets[0].marks

@@ -67,7 +67,7 @@ def bolt_section(layout: Layout, joint: Joint, scale: float, style: Style) -> Bo
         else:
             drawn, seat = _piece(held, joint, half, scale)
         marks += drawn
-        seats.append((held.piece.title, seat))
+        seats.append((held.piece.name, seat))
     for item in items:
         marks += _item(item, items, joint, scale)
         seats.append((item.item.title, _aim(item)))

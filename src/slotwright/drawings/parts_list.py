@@ -18,7 +18,7 @@ class PartsLine:
     Attributes:
         item: its number, as in the balloons.
         quantity: how many the set-up needs.
-        title: by which layouts and sections name it.
+        title: by which layouts and sections name it: a piece's name, a bought item's title.
         words: what the list says.
         source: drawing or standard.
         note: what the maker or buyer must know, or "".
@@ -41,8 +41,8 @@ def parts_lines(layout: Layout, style: Style) -> tuple[PartsLine, ...]:
         size = f" {times(style)} ".join(
             style.number(v, 2) for v in (piece.blank.length, piece.blank.width, piece.blank.thickness)
         )
-        made.setdefault(piece.title, [f"{piece.title}, {size}", f"Drawing {piece.name}", ""])
-        count[piece.title] = count.get(piece.title, 0) + 1
+        made.setdefault(piece.name, [f"{piece.title}, {size}", f"Drawing {piece.name}", ""])
+        count[piece.name] = count.get(piece.name, 0) + 1
     for item in (placed.item for placed in layout.hardware):
         made.setdefault(item.title, [_capital(f"{item.kind} {item.size}"), _capital(item.standard), item.note])
         count[item.title] = count.get(item.title, 0) + 1

@@ -182,8 +182,8 @@ def _piece_balloons(
 ) -> list[tuple[Mark, ...]]:
     """One balloon for each different piece, at whichever copy there is room; nothing for one without."""
     balloons = []
-    for title in dict.fromkeys(placed.piece.title for placed in layout.pieces):
-        boxes = [piece_box(placed) for placed in layout.pieces if placed.piece.title == title]
+    for title in dict.fromkeys(placed.piece.name for placed in layout.pieces):
+        boxes = [piece_box(placed) for placed in layout.pieces if placed.piece.name == title]
         tips = [
             view.to_paper((box.x0 + box.width * u, box.y0 + box.height * v))
             for v in (0.12, 0.3, 0.5, 0.88, 0.04, 0.96, 0.21, 0.4, 0.6, 0.7)
