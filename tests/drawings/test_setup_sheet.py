@@ -298,6 +298,17 @@ def test_overhangs_stand_clear_of_each_others_lines() -> None:
         assert mine.crossed_by(theirs) == 0
 
 
+def test_places_with_the_same_caution_share_a_note() -> None:
+    at = [f"outrigger, hole A{number}" for number in (1, 2)]
+    found = tuple(
+        Finding(severity=Severity.CAUTION, code="web", place=place, message="The web is thin.", rule="r", source="s",
+                remedy="") for place in at
+    )  # fmt: skip
+    words = " ".join(_texts(setup_drawing(_layout(), replace(DATA, findings=found), ISO).sheets[0]))
+    assert words.count("The web is thin.") == 1
+    assert "CAUTION, outrigger, hole A1, outrigger, hole A2: The web is thin." in words
+
+
 def test_scale_is_the_same_in_title_block_and_view() -> None:
     """1100 mm at 1:2 is 550 mm, too long beside the dimensions for A3's 390; 1:5 is 220 mm."""
     sheet = _drawing().sheets[0]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from slotwright import sizes
 from slotwright.drawings.callouts import times
@@ -16,7 +16,7 @@ from slotwright.drawings.sheet_choice import Choice, chosen_sheet
 from slotwright.drawings.sheet_data import SheetData, unit_name
 from slotwright.drawings.style import Style
 from slotwright.drawings.title_block import TitleFields
-from slotwright.findings import Severity
+from slotwright.findings import Finding, Severity
 from slotwright.fixtures.layout import Layout
 
 
@@ -49,10 +49,19 @@ def setup_notes(layout: Layout, data: SheetData, lines: Sequence[PartsLine], sty
     work = layout.work
     if work is not None and work.mass is not None:
         notes.append(f"WORK: {work.name}, {sizes.say(work.mass, 'kg', style.unit)}.")
-    cautions = [f"CAUTION, {f.place}: {f.message}" for f in data.findings if f.severity is Severity.CAUTION]
+    cautions = _cautions(data.findings)
     said = " ".join(cautions)
     notes += [f"ITEM {line.item}: {line.note}." for line in lines if line.note and line.words.split()[0] not in said]
     return (*notes, *gauge_notes(layout), *map(sentence, layout.notes), *cautions, *CAUTIONS)
+
+
+def _cautions(findings: Iterable[Finding]) -> list[str]:
+    """Return what the findings caution against; places with the same caution share a note."""
+    places: dict[str, list[str]] = {}
+    for finding in findings:
+        if finding.severity is Severity.CAUTION:
+            places.setdefault(finding.message, []).append(finding.place)
+    return [f"CAUTION, {', '.join(dict.fromkeys(where))}: {message}" for message, where in places.items()]
 
 
 def _fields(layout: Layout, data: SheetData, style: Style, chosen: Choice) -> TitleFields:
