@@ -229,7 +229,8 @@ def test_bar_wider_than_the_clear_table() -> None:
     assert finding.severity is Severity.STOP
     assert finding.figure is not None
     assert finding.limit is not None
-    assert finding.figure.value - finding.limit.value == pytest.approx(10.0)
+    assert finding.figure.value == pytest.approx(5.0)
+    assert finding.limit.value == 0.0
     assert "bar-wider-than-table" not in found({"stations": ["20 mm"]})
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from slotwright.checks.features import check_features
 from slotwright.checks.joints import check_joints
+from slotwright.checks.piece_names import check_piece_names
 from slotwright.checks.supplies import check_supplies
 from slotwright.checks.table_room import check_table_room
 from slotwright.checks.tapping import check_tapping
@@ -27,8 +28,9 @@ def check_everything(solution: Solution, bench: Bench) -> tuple[Finding, ...]:
         solution: all fixtures of a set-up together.
         bench: what it was solved against.
     """
-    found: list[Finding] = [*solution.findings]
-    for piece in pieces_of(solution):
+    pieces = pieces_of(solution)
+    found: list[Finding] = [*solution.findings, *check_piece_names(pieces, solution)]
+    for piece in pieces:
         found += [*check_features(piece), *check_webs(piece), *check_tapping(piece), *check_supplies(piece, bench)]
     for layout in solution.layouts:
         found += [*layout.findings, *check_joints(layout, bench.unit), *check_table_room(layout)]

@@ -57,16 +57,15 @@ def _bar_on_table(layout: Layout, placed: PlacedPiece, number: int) -> Iterator[
     table = layout.table
     lies_along_x = x1 - x0 >= y1 - y0
     clear = min(y0, table.width - y1) if lies_along_x else min(x0, table.length - x1)
-    width = y1 - y0 if lies_along_x else x1 - x0
     if clear >= 0.0:
         return
     yield Finding(
         code="bar-wider-than-table",
         severity=Severity.STOP,
         place=f"{placed.piece.name}, copy {number} on {table.name}",
-        message=f"the bar's side stands {-clear:.1f} mm over the table's edge",
-        figure=Figure(value=width),
-        limit=Figure(value=width + 2.0 * clear),
+        message="the bar's side stands over the table's edge",
+        figure=Figure(value=-clear),
+        limit=Figure(value=0.0),
         rule="the whole width of a bar bears on the table",
         source=COMMON_PRACTICE,
         remedy="move the bar, take a narrower one, or another slot",
