@@ -6,11 +6,12 @@ from collections.abc import Iterator, Sequence
 from itertools import product
 
 from slotwright.drawings.arranging import Item, arrange, centred
+from slotwright.drawings.bolt_section import seated
 from slotwright.drawings.formats import Format, formats, preferred_scales
 from slotwright.drawings.notes import notes_size, stop_size, stop_texts
 from slotwright.drawings.parts_list import PartsLine, parts_table
 from slotwright.drawings.setup_gauges import gauge_group
-from slotwright.drawings.setup_plan import SAME_AXIS, piece_box
+from slotwright.drawings.setup_plan import piece_box
 from slotwright.drawings.setup_views import bolt_group, setup_plan
 from slotwright.drawings.sheet_choice import (
     NOTE_WIDTHS,
@@ -23,15 +24,14 @@ from slotwright.drawings.sheet_choice import (
     room,
 )
 from slotwright.drawings.sheet_data import SheetData
+from slotwright.drawings.stacks import stacks
 from slotwright.drawings.style import Style
 from slotwright.drawings.tables import table_size
 from slotwright.drawings.view_group import ViewGroup
-from slotwright.fixtures.joint import Joint
 from slotwright.fixtures.layout import Layout
 
 LEAST_PIECE = 4.5  # narrow side of the narrowest piece on paper, mm; our choice
 SECTION_SCALES = (1.0, 0.5)
-MOST_SECTIONS = 3  # different bolt stacks that are shown; our choice
 NOTES_TITLE = "NOTES AND CAUTIONS"
 
 
@@ -53,19 +53,6 @@ def choose(layout: Layout, lines: Sequence[PartsLine], notes: tuple[str, ...], d
     raise SheetError(f"table {layout.table.name} does not fit the largest sheet; check its sizes")
 
 
-def different_joints(layout: Layout) -> tuple[Joint, ...]:
-    """Return one joint for each different stack of piece and bought items, the first met."""
-    found: dict[tuple[str, ...], Joint] = {}
-    for joint in layout.joints:
-        on_axis = (
-            placed.item.title
-            for placed in layout.hardware
-            if abs(placed.place.x - joint.x) < SAME_AXIS and abs(placed.place.y - joint.y) < SAME_AXIS
-        )
-        found.setdefault((joint.piece, *on_axis), joint)
-    return tuple(found.values())[:MOST_SECTIONS]
-
-
 class _Job:
     """One set-up to be placed; what does not depend on the paper is made once a scale."""
 
@@ -76,7 +63,9 @@ class _Job:
         self.stops = stop_texts(data.findings)
         self.items = {line.title: line.item for line in lines}
         self.table = parts_table(tuple(lines))
-        self.joints = different_joints(layout)
+        self.stacks = stacks(layout)
+        sectioned = {title for one in self.stacks for title in seated(layout, one)}
+        self.on_plan = {title: item for title, item in self.items.items() if title not in sectioned}
         self.boxes = [piece_box(placed) for placed in layout.pieces]
         self._plans: dict[float, ViewGroup] = {}
         self._sections: dict[float, tuple[ViewGroup, ...]] = {}
@@ -84,7 +73,7 @@ class _Job:
 
     def plan(self, scale: float) -> ViewGroup:
         if scale not in self._plans:
-            self._plans[scale] = setup_plan(self.layout, self.items, scale, self.style)
+            self._plans[scale] = setup_plan(self.layout, self.on_plan, scale, self.style)
         return self._plans[scale]
 
     def enlarged(self, scale: float, setting: float, *, whole: bool) -> tuple[ViewGroup, ...] | None:
@@ -93,7 +82,7 @@ class _Job:
         Whole wants all lengths free, and gets None where that can't be.
         """
         if scale not in self._sections:
-            drawn = (bolt_group(self.layout, joint, self.items, scale, self.style) for joint in self.joints)
+            drawn = (bolt_group(self.layout, stack, self.items, scale, self.style) for stack in self.stacks)
             self._sections[scale] = tuple(drawn)
         if not self.layout.gauges:
             return self._sections[scale]
@@ -120,7 +109,7 @@ class _Job:
             drawn = self.enlarged(*sizes, whole=whole)
             if drawn is not None and (found := self._place(paper, scale, drawn)) is not None:
                 return found
-        enlarged = bool(self.joints or self.layout.gauges)
+        enlarged = bool(self.stacks or self.layout.gauges)
         return None if enlarged and scale < max(SECTION_SCALES) else self._place(paper, scale, ())
 
     def _worth_trying(self, paper: Format, scale: float, least: float) -> bool:

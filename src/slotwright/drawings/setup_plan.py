@@ -280,6 +280,25 @@ def _surface(placed: PlacedPiece, at: Point) -> float:
     return place.z + (spans[-1][1] if spans else thick)
 
 
+def stands_over(item: PlacedHardware, at: Point, above: float = 0.0, near: float = 0.0) -> bool:
+    """Say whether a bought item reaches over a place, or a round one near to it, higher than the table top or so."""
+    for body in item.item.body:
+        if body.top + item.place.z <= above:
+            continue
+        if isinstance(body, Cylinder):
+            if dist(item.place.to_table(body.x, body.y), at) < body.diameter / 2.0 + near:
+                return True
+        elif _holds([item.place.to_table(*point) for point in body.outline], at):
+            return True
+    return False
+
+
+def is_seen(item: PlacedHardware, layout: Layout) -> bool:
+    """Say whether anything of a bought item is seen from above."""
+    beside = [other for other in layout.hardware if other is not item]
+    return any(True for _ in _hardware(item, beside, layout.pieces))
+
+
 def rings(item: PlacedHardware, above: float = 0.0) -> Iterable[tuple[Point, ...]]:
     """Yield the outlines of what of a bought item stands above a height, the table top's or another, as polygons."""
     for body in item.item.body:

@@ -8,23 +8,26 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from itertools import pairwise
-from math import ceil
+from math import ceil, cos, radians, sin
 
 from slotwright.drawings import lettering
 from slotwright.drawings.balloons import balloon, balloon_radius, free_balloon
 from slotwright.drawings.bolt_section import ZIGZAG, bolt_section
 from slotwright.drawings.dimensioning import Side, Station, linear, ordinates
-from slotwright.drawings.placing import Box, Register, marks_box, spread, text_box, union
+from slotwright.drawings.placing import Box, Register, marks_box, points_box, spread, text_box, union
 from slotwright.drawings.setup_overhangs import Lines, overhang_dimensions
-from slotwright.drawings.setup_plan import piece_box, plan_marks, work_box
-from slotwright.drawings.setup_words import front_words, work_words
-from slotwright.drawings.sheet import Anchor, Dimension, Line, Mark, Stroke, Text, View, on_paper
+from slotwright.drawings.setup_plan import is_seen, piece_box, plan_marks, rings, stands_over, work_box
+from slotwright.drawings.setup_words import front_words, section_words, work_words
+from slotwright.drawings.sheet import Anchor, Dimension, Line, Mark, Point, Stroke, Text, View, on_paper
+from slotwright.drawings.stacks import Axis
 from slotwright.drawings.style import Style
 from slotwright.drawings.view_group import ViewGroup, group_box
 from slotwright.fixtures.joint import Joint
-from slotwright.fixtures.layout import Layout
+from slotwright.fixtures.layout import Layout, PlacedHardware, PlacedPiece
 
 BALLOON_COPIES = 4  # equal pieces that are tried for a balloon; our choice
+BALLOON_CLEAR = 1.5  # from a dot on a piece to a washer or a chuck, mm on paper; our choice
+BALLOON_TURNS = (-30, 30, 150, -150, 60, -60, 120, -120, 0, 180)  # degrees about an item, for its dot; our choice
 RESERVED = 100.0  # length of paper kept for the extension lines of the table's size, mm
 LABEL_STEP = 3.0  # from one place tried for a slot's number to the next, mm; our choice
 STRAY = 0.5  # a label that stands no further off its slot needs no line to it, mm
@@ -53,7 +56,7 @@ def setup_plan(layout: Layout, items: dict[str, int], scale: float, style: Style
     name = work_words(view, layout, taken, style)
     taken.add(name)
     marks += name
-    balloons = _piece_balloons(view, layout, items, taken, style)
+    balloons = _balloons(view, layout, items, taken, style)
     marks += (mark for drawn in balloons for mark in drawn)
     view = replace(view, dimensions=(*found, *size))
     complete = free and numbered and bool(front) and (bool(name) or layout.work is None or layout.work.size is None)
@@ -177,19 +180,25 @@ def _table_size(view: View, layout: Layout, around: Box, style: Style) -> list[D
     ]
 
 
-def _piece_balloons(
+def _balloons(
     view: View, layout: Layout, items: dict[str, int], taken: Register, style: Style
 ) -> list[tuple[Mark, ...]]:
-    """One balloon for each different piece, at whichever copy there is room; nothing for one without."""
-    balloons = []
+    """One balloon for each different piece, and for each bought item among these that is seen.
+
+    It stands at whichever copy there is room, its dot where nothing else lies over the item; nothing for one without.
+    """
+    places: dict[str, list[Point]] = {}
     for title in dict.fromkeys(placed.piece.name for placed in layout.pieces):
-        boxes = [piece_box(placed) for placed in layout.pieces if placed.piece.name == title]
-        tips = [
-            view.to_paper((box.x0 + box.width * u, box.y0 + box.height * v))
-            for v in (0.12, 0.3, 0.5, 0.88, 0.04, 0.96, 0.21, 0.4, 0.6, 0.7)
-            for box in boxes[:BALLOON_COPIES]
-            for u in (0.75, 0.25, 0.66, 0.34, 0.88, 0.12)
-        ]
+        copies = [placed for placed in layout.pieces if placed.piece.name == title]
+        places[title] = _on_pieces(copies[:BALLOON_COPIES], layout, BALLOON_CLEAR / view.scale)
+    for title in dict.fromkeys(item.item.title for item in layout.hardware):
+        found = [item for item in layout.hardware if item.item.title == title] if title in items else []
+        found = [item for item in found if is_seen(item, layout)]
+        if found:
+            places[title] = _on_items(found[:BALLOON_COPIES], layout)
+    balloons = []
+    for title, at in places.items():
+        tips = [view.to_paper(point) for point in at]
         drawn = free_balloon(tips, items[title], taken, style)
         drawn = drawn or free_balloon(tips, items[title], taken, style, over_circles=True)
         taken.add(drawn)
@@ -197,37 +206,74 @@ def _piece_balloons(
     return balloons
 
 
+def _on_pieces(copies: Sequence[PlacedPiece], layout: Layout, clear: float) -> list[Point]:
+    """Places on pieces that no bought item lies over; clear of round ones where they can be."""
+    boxes = [(piece_box(placed), placed.heights[1]) for placed in copies]
+    tips = [
+        ((box.x0 + box.width * u, box.y0 + box.height * v), top)
+        for v in (0.12, 0.3, 0.5, 0.88, 0.04, 0.96, 0.21, 0.4, 0.6, 0.7)
+        for box, top in boxes
+        for u in (0.75, 0.25, 0.66, 0.34, 0.88, 0.12)
+    ]
+    bare = [(at, top) for at, top in tips if not any(stands_over(item, at, top) for item in layout.hardware)]
+    off = [at for at, top in bare if not any(stands_over(item, at, top, clear) for item in layout.hardware)]
+    return off or [at for at, _ in bare]
+
+
+def _on_items(copies: Sequence[PlacedHardware], layout: Layout) -> list[Point]:
+    """Places near the rims of bought items that no other one lies over."""
+    tips = []
+    for item in copies:
+        top = max(body.top for body in item.item.body) + item.place.z
+        others = [other for other in layout.hardware if other is not item]
+        around = points_box([point for ring in rings(item) for point in ring])
+        middle, reach = item.place.to_table(0.0, 0.0), 0.4 * min(around.width, around.height)
+        for turn in BALLOON_TURNS:
+            at = (middle[0] + reach * cos(radians(turn)), middle[1] + reach * sin(radians(turn)))
+            if not any(stands_over(other, at, top) for other in others):
+                tips.append(at)
+    return tips
+
+
 # Section
 
 
-def bolt_group(layout: Layout, joint: Joint, items: dict[str, int], scale: float, style: Style) -> ViewGroup:
-    """Return the section through a slot at one bolt, larger, with balloons and the engagement of the thread."""
-    drawn = bolt_section(layout, joint, scale, style)
+def bolt_group(layout: Layout, at: Axis, items: dict[str, int], scale: float, style: Style) -> ViewGroup:
+    """Return the section at one stack, larger, with balloons and the engagement of a bolt's thread."""
+    drawn = bolt_section(layout, at, scale, style)
     view = View(name="section at a bolt", origin=(0.0, 0.0), scale=scale, marks=drawn.marks)
     around = marks_box(drawn.marks)  # straps reach out of the window on both sides
     right = max(drawn.right, around.x1) * scale
     marks: list[Mark] = list(_stacked_balloons(view, drawn.seats, items, right, drawn.bottom * scale, style))
-    low = max(joint.tip, joint.nut_bottom)
-    text = "<> ENGAGED"
-    written = text.replace("<>", style.figure(joint.engagement, 2))
-    aside = style.first_offset if style.text_above else lettering.width(written, style.text) / 2.0 + style.text
-    at = min(drawn.left, around.x0) * scale - ZIGZAG - aside
-    found: list[Dimension] = []
-    if joint.engagement > 0.0:
-        start = (drawn.left * scale, drawn.left * scale)
-        found.append(
-            linear(view, (0.0, low), (0.0, joint.nut_top), at, style, text=text, upright=True, starts=start, places=2)
-        )
+    left = min(drawn.left, around.x0)
+    found = _engagement(view, at, drawn.left, left, style) if isinstance(at, Joint) else []
     title_low = drawn.bottom * scale - 3.5 - style.text
-    words = [f"SECTION AT SLOT {joint.slot}", "SEEN FROM THE RIGHT END"]
     middle = (drawn.left + drawn.right) / 2.0 * scale
     marks += [
-        Text((middle, title_low - n * 1.7 * style.text), w, style.text, Anchor.CENTRE) for n, w in enumerate(words)
+        Text((middle, title_low - n * 1.7 * style.text), words, style.text, Anchor.CENTRE)
+        for n, words in enumerate(section_words(layout, at))
     ]
     view = replace(view, dimensions=tuple(found))
     seen = marks_box([*on_paper(view), *(m for d in found for m in d.marks)]).grown(1.0)
     view = replace(view, frame=(seen.x0, seen.y0, seen.x1, seen.y1))
     return ViewGroup(views=(view,), marks=tuple(marks), box=group_box((view,), marks))
+
+
+def _engagement(view: View, joint: Joint, start: float, left: float, style: Style) -> list[Dimension]:
+    """How much thread the T-nut holds, on the left of all else."""
+    if joint.engagement <= 0.0:
+        return []
+    low = max(joint.tip, joint.nut_bottom)
+    text = "<> ENGAGED"
+    written = text.replace("<>", style.figure(joint.engagement, 2))
+    aside = style.first_offset if style.text_above else lettering.width(written, style.text) / 2.0 + style.text
+    at, from_ = left * view.scale - ZIGZAG - aside, start * view.scale
+    return [
+        linear(
+            view, (0.0, low), (0.0, joint.nut_top), at, style,
+            text=text, upright=True, starts=(from_, from_), places=2,
+        )
+    ]  # fmt: skip
 
 
 def _stacked_balloons(

@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
+from slotwright.drawings.bolt_section import fastened
 from slotwright.drawings.notes import wrapped
 from slotwright.drawings.placing import Box, Register, text_box, union
 from slotwright.drawings.setup_plan import work_box
 from slotwright.drawings.sheet import Anchor, Mark, Stroke, Text, View
+from slotwright.drawings.stacks import SCREWS, Axis, on_axis
 from slotwright.drawings.style import Style
 from slotwright.drawings.symbols import leader
+from slotwright.fixtures.joint import Joint
 from slotwright.fixtures.layout import Layout
 
 FRONT = (("FRONT - OPERATOR'S SIDE",), ("FRONT", "OPERATOR'S SIDE"), ("FRONT",))
@@ -33,6 +36,18 @@ def front_words(view: View, layout: Layout, taken: Register, style: Style) -> tu
                 if box.x0 > 0.0 and box.x1 < right and taken.free(box):
                     return texts
     return ()
+
+
+def section_words(layout: Layout, at: Axis) -> list[str]:
+    """Say what a section is cut through, line by line."""
+    seen = "SEEN FROM THE RIGHT END"
+    if isinstance(at, Joint):
+        return [f"SECTION AT SLOT {at.slot}", seen]
+    kinds = [item.item.kind for item in layout.hardware if on_axis(item, at.x, at.y)]
+    held = [kind.upper() for kind in kinds if kind not in SCREWS]
+    held += [f"SCREW OF THE {item.item.kind.upper()}" for item in fastened(layout, at)]
+    title = f"SECTION AT A {held[0] if held else kinds[0].upper()}"
+    return [f"{title} IN SLOT {at.slot}", seen] if at.slot is not None else [title, seen, "TABLE LEFT OUT"]
 
 
 def work_words(view: View, layout: Layout, taken: Register, style: Style) -> tuple[Mark, ...]:
