@@ -71,9 +71,11 @@ def test_letter_and_scale(look: str, title: str) -> None:
 
 @pytest.mark.parametrize("name", ALL)
 def test_no_detail_where_everything_can_be_read(name: str) -> None:
+    """Under 3 mm on paper there may be a detail, under about 2 mm there must be one: common practice, no source."""
     drawing = piece_drawing(ALL[name], DATA, LOOKS["iso"])
     scale = drawing.sheets[0].views[0].scale
-    assert bool(_details(drawing)) == any(hole.diameter * scale < 3.0 for hole in ALL[name].holes)
+    smallest = min((hole.diameter * scale for hole in ALL[name].holes), default=3.0)
+    assert smallest < 3.0 if _details(drawing) else smallest >= 1.8
 
 
 @pytest.mark.parametrize("data", [FIRST, DATA], ids=["first", "third"])

@@ -168,8 +168,10 @@ def test_a_plane_that_misses_holes_is_drawn_on_the_plan() -> None:
     ("piece", "size", "scale"),
     [
         pytest.param(bar(plain(80.0, 20.0)), "A4", 1.0, id="160-mm-bar-at-full-size-on-A4"),
-        # 800 mm at 1:5 makes the 10 mm holes 2 mm; at 1:2 it is 400 mm, more than the 390 mm of A3
-        pytest.param(METRIC, "A2", 0.5, id="800-mm-bar-at-1:2-on-A2"),
+        # 800 mm at 1:2 is 400 mm, more than the 390 mm of A3; 1:5 makes the 10 mm holes 2 mm, which can be told apart
+        pytest.param(METRIC, "A3", 0.2, id="800-mm-bar-at-1:5-on-A3"),
+        # 3.5 m at 1:10 makes 25 mm of thickness 2.5 mm, too thin; at 1:5 it is 700 mm, more than the 390 mm of A3
+        pytest.param(bar(plain(80.0, 100.0), size=(3500.0, 440.0, 25.0)), "A1", 0.2, id="3500-mm-plate-at-1:5-on-A1"),
     ],
 )
 def test_sheet_and_scale_by_hand(piece: Piece, size: str, scale: float) -> None:

@@ -10,10 +10,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import cos, hypot, radians, sin, sqrt
+from typing import TypeAlias
 
 from slotwright.drawings.formats import preferred_scales, scale_text
 from slotwright.drawings.hole_tags import place_tags
 from slotwright.drawings.placing import Register, marks_box, text_box
+from slotwright.drawings.revision_signs import tag_size
 from slotwright.drawings.sheet import Anchor, Circle, Line, Mark, Point, Stroke, Text, View
 from slotwright.drawings.style import Style
 from slotwright.drawings.view_group import ViewGroup, drawn
@@ -30,6 +32,10 @@ CLOSE = 10.0  # holes that stand nearer than this on the plan's paper share a de
 MOST_SMALL = 40  # small holes that details may show; our choice
 EASY = 5.0  # of the smallest hole in a detail, mm on paper; our choice
 LARGEST = 40.0  # radius of a detail, mm on paper; our choice
+LEAST_CIRCLE = 3.0  # radius of its circle on the plan, mm on paper; our choice
+TAG_ROOM = 4.0  # between hole and circle beyond the length of a tag, mm on paper; our choice
+
+_Tagged: TypeAlias = Sequence[TaggedHole]
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,22 +56,23 @@ class Detail:
     holes: tuple[TaggedHole, ...]
 
 
-def details_of(piece: Piece, scale: float, style: Style) -> tuple[Detail, ...] | None:
+def details_of(piece: Piece, scale: float, style: Style, below: float = LEAST_HOLE) -> tuple[Detail, ...] | None:
     """Return the details a plan at a scale needs, from left to right; None where details can't show all.
 
     Args:
         piece: its holes are drawn from above.
         scale: of the plan, paper over model.
         style: gives the preferred scales.
+        below: diameter of the largest hole that needs no detail, mm on paper.
     """
     tagged = tagged_holes(piece)
-    small = [one for one in tagged if one.hole.diameter * scale < LEAST_HOLE]
+    small = [one for one in tagged if one.hole.diameter * scale < below]
     clusters = _clusters(small, CLOSE / scale) if len(small) <= MOST_SMALL else []
     if len(small) > MOST_SMALL or len(clusters) > len(LETTERS):
         return None
     found: list[Detail] = []
     for letter, cluster in zip(LETTERS, clusters, strict=False):
-        detail = _detail(letter, cluster, tagged, style)
+        detail = _detail(letter, cluster, tagged, scale, style)
         if detail is None or any(_meet(detail, other) for other in found):
             return None
         found.append(detail)
@@ -90,19 +97,36 @@ def _meet(a: Detail, b: Detail) -> bool:
     return hypot(a.centre[0] - b.centre[0], a.centre[1] - b.centre[1]) < 1.2 * (a.radius + b.radius)
 
 
-def _detail(letter: str, cluster: Sequence[TaggedHole], tagged: Sequence[TaggedHole], style: Style) -> Detail | None:
+def _detail(letter: str, cluster: _Tagged, tagged: _Tagged, scale: float, style: Style) -> Detail | None:
     xs, ys = [t.hole.x for t in cluster], [t.hole.y for t in cluster]
     centre = ((min(xs) + max(xs)) / 2.0, (min(ys) + max(ys)) / 2.0)
-    inside = list(cluster)
     least = min(t.hole.diameter for t in cluster)
+    for larger in sorted(preferred_scales(style)):
+        if larger * least >= EASY and larger > scale:
+            radius, inside = _circle(centre, cluster, tagged, LEAST_CIRCLE / scale, larger, style)
+            if larger * radius <= LARGEST:
+                return Detail(letter, centre, radius, larger, tuple(inside))
+    return None
+
+
+def _circle(
+    centre: Point,
+    cluster: Sequence[TaggedHole],
+    tagged: Sequence[TaggedHole],
+    lowest: float,
+    scale: float,
+    style: Style,
+) -> tuple[float, list[TaggedHole]]:
+    """Return the radius of a circle that cuts no hole and has room for tags, and the holes in it."""
+    inside = list(cluster)
     radius = 0.0
     for _ in tagged:  # each turn takes in what the circle would cut; it can't take in more than there is
-        radius = 1.15 * max(_far(t.hole, centre) for t in inside) + 0.5 * least
+        tags = max(tag_size(one, style.text)[0] for one in inside) + TAG_ROOM
+        radius = max(max(_far(t.hole, centre) for t in inside) + tags / scale, lowest)
         inside = [t for t in tagged if _near(t.hole, centre) < radius]
         if all(_far(t.hole, centre) < radius for t in inside):
             break
-    scales = [s for s in preferred_scales(style) if s * least >= EASY and s * radius <= LARGEST]
-    return Detail(letter, centre, radius, min(scales), tuple(inside)) if scales else None
+    return radius, inside
 
 
 def _far(hole: Hole, centre: Point) -> float:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from slotwright.drawings.arranging import Item, Spot, arrange, centred
@@ -39,10 +40,12 @@ from slotwright.pieces.piece import Piece
 if TYPE_CHECKING:
     from slotwright.drawings.shapes.picture import Picture
 
+PRINTED = 2  # so many of the smallest sheets (A4 and A3, A and B) come from a shop's own printer; our choice
 LEAST_THICKNESS = 4.0  # of the piece on paper, mm; our choice
 EASY_THICKNESS = 8.0  # of a long piece on paper, mm, at which it need not be broken to be read; our choice
 LEAST_SHAPE = 70.0  # mm on paper that a shaped piece is long, where it is not drawn at full size; our choice
 LEAST_BAR = 60.0  # the same of a bar
+JUST_READABLE = 1.8  # diameter of a hole without a detail where else a larger sheet would be needed, mm on paper
 LEAST_STEP = 1.2  # mm on paper that its tenons are high and its grooves deep, where it is not drawn at full size
 SMALL_PIECE = 150.0  # mm on paper up to which a small piece is drawn larger than it is; our choice
 ROOMIER = 4.0  # how much larger than needed a crowded piece may be drawn; our choice
@@ -56,53 +59,78 @@ LEAST_SHAPED_PICTURE, MOST_SHAPED_PICTURE = 45.0, 120.0  # the same of a shaped 
 def choose(piece: Piece, data: SheetData, style: Style) -> Choice:
     """Return the smallest sheet, and on it the largest scale, on which everything fits and can be read.
 
-    A piece too large for that gets the largest scale that fits any sheet. A long table goes to sheets of its own
-    before the drawing goes to a larger sheet. A long piece stays unbroken where it is easy to read so.
+    Sheets larger than a shop prints itself are taken only where neither smaller holes on paper, if only just readable,
+    nor tables on sheets of their own help. A piece too large for all that gets the largest scale that fits any sheet.
+    A long table goes to sheets of its own before the drawing goes to a larger sheet. A long piece stays unbroken where
+    it is easy to read so.
 
     Raises:
         SheetError: it does not fit at all.
     """
     job = _Job(piece, data, style)
-    larger, legible, detailed, small = _scales(piece, style)
-    easy = [scale for scale in legible if min(piece.blank.width, piece.blank.thickness) * scale >= EASY_THICKNESS]
-    for paper in formats(style.name):
-        found = job.first(paper, easy, (0,)) or job.first(paper, legible) or job.first(paper, detailed, detailed=True)
-        if found is not None:
-            return found
-    tries = [(paper, scale, True) for paper in formats(style.name) for scale in larger]
-    tries += [(paper, scale, False) for paper in formats(style.name) for scale in legible]
-    tries += [(paper, scale, False) for scale in small for paper in formats(style.name)]
+    scales = _scales(piece, style)
+    papers = formats(style.name)
+    printed, others = papers[:PRINTED], papers[PRINTED:]
+    found = (
+        job.easy(printed, scales) or job.bearable(printed, scales) or job.carried(printed, scales)
+        or job.easy(others, scales)
+    )  # fmt: skip
+    if found is not None:
+        return found
+    tries = [(paper, scale, True) for paper in papers for scale in scales.larger]
+    tries += [(paper, scale, False) for paper in papers for scale in scales.legible]
+    tries += [(paper, scale, False) for scale in scales.small for paper in papers]
     for paper, scale, complete in tries:
         found = job.fit(paper, scale, complete)
         if found is not None:
             return found
-    largest, smallest = formats(style.name)[-1].name, scale_text(preferred_scales(style)[-1])
+    largest, smallest = papers[-1].name, scale_text(preferred_scales(style)[-1])
     raise SheetError(f"{piece.name} does not fit sheet {largest} at {smallest}; make it of several pieces")
 
 
-def _scales(piece: Piece, style: Style) -> tuple[list[float], list[float], list[float], list[float]]:
-    """Return scales larger than needed, those at which all can be read, those at which only small holes need enlarged
-    details, and smaller ones, each from the largest down.
+@dataclass(frozen=True, slots=True)
+class _Scales:
+    """The scales a piece may be drawn at, each kind from the largest down.
 
-    The larger ones are for pieces so crowded that tags find no place.
+    Attributes:
+        larger: than needed, for pieces so crowded that tags find no place.
+        easy: a long piece can be read without being broken.
+        legible: all can be read.
+        detailed: only small holes need enlarged details; none for a piece so small that it is drawn larger itself.
+        small: the rest.
     """
-    blank = piece.blank
+
+    larger: Sequence[float]
+    easy: Sequence[float]
+    legible: Sequence[float]
+    detailed: Sequence[float]
+    small: Sequence[float]
+
+
+def _scales(piece: Piece, style: Style) -> _Scales:
+    blank, shaped = piece.blank, is_shaped(piece)
     most = max(1.0, SMALL_PIECE / blank.length)
     least = LEAST_THICKNESS / min(blank.thickness, blank.width)
-    shown = LEAST_SHAPE if is_shaped(piece) else LEAST_BAR
+    shown = LEAST_SHAPE if shaped else LEAST_BAR
     least = max(least, min(1.0, shown / max(blank.length, blank.width)))
     least = max([least, *(min(1.0, LEAST_STEP / size) for size in _steps(piece))])
     least_piece = least
-    if piece.holes and is_shaped(piece):
+    if piece.holes and shaped:
         least = max(least, LEAST_SHAPED_HOLE / min(hole.widest for hole in piece.holes))
     elif piece.holes:
         least = max(least, LEAST_HOLE / min(hole.diameter for hole in piece.holes))
     enough = max(most, 2.0 * least)
     found = [s for s in preferred_scales(style) if s <= ROOMIER * enough]
-    larger = [s for s in found if s > enough]
     legible = [s for s in found if least <= s <= enough]
-    detailed = [] if is_shaped(piece) else [s for s in found if least_piece <= s < least and s <= most]
-    return larger, legible, detailed, [s for s in found if s < least]
+    return _Scales(
+        larger=[s for s in found if s > enough],
+        easy=[s for s in legible if min(blank.width, blank.thickness) * s >= EASY_THICKNESS],
+        legible=legible,
+        detailed=[]
+        if shaped or blank.length <= SMALL_PIECE
+        else [s for s in found if least_piece <= s < least and s <= most],
+        small=[s for s in found if s < least],
+    )
 
 
 def _steps(piece: Piece) -> Iterator[float]:
@@ -120,16 +148,16 @@ class _Job:
         self.piece, self.data, self.style = piece, data, style
         self.stops = stop_texts(about(piece, data.findings))
         self.shaped = is_shaped(piece)
-        self._groups: dict[tuple[float, int, bool], ViewGroup | None] = {}
+        self._groups: dict[tuple[float, int, float], ViewGroup | None] = {}
         self._estimates: dict[tuple[float, int], tuple[float, float]] = {}
         self._tables: dict[bool, tuple[tuple[tuple[Table, ...], ...], ...]] = {}
         self._drawn: Picture | None = None
 
-    def group(self, scale: float, breaks: int, detailed: bool) -> ViewGroup | None:
-        key = scale, breaks, detailed
+    def group(self, scale: float, breaks: int, enlarged: float) -> ViewGroup | None:
+        key = scale, breaks, enlarged
         if key not in self._groups:
             projection = self.data.projection
-            made = piece_views(self.piece, scale, projection, self.style, breaks=breaks, detailed=detailed)
+            made = piece_views(self.piece, scale, projection, self.style, breaks=breaks, enlarged=enlarged)
             self._groups[key] = made
         return self._groups[key]
 
@@ -151,11 +179,39 @@ class _Job:
             self._tables[located] = tuple(variants(table, self.style) for table in found)
         return self._tables[located]
 
+    def easy(self, papers: Sequence[Format], scales: _Scales, *, carry: bool = False) -> Choice | None:
+        """Return the smallest sheet on which all can be read, with details if need be, or None."""
+        for paper in papers:
+            found = (
+                self.first(paper, scales.easy, (0,), carry=carry)
+                or self.first(paper, scales.legible, carry=carry)
+                or self.first(paper, scales.detailed, enlarged=LEAST_HOLE, carry=carry)
+            )
+            if found is not None:
+                return found
+        return None
+
+    def bearable(self, papers: Sequence[Format], scales: _Scales, *, carry: bool = False) -> Choice | None:
+        """Return the largest scale at which only holes that could not be told apart have details, or None."""
+        tries = ((paper, scale) for scale in scales.detailed for paper in papers)
+        found = (self.fit(paper, scale, True, enlarged=JUST_READABLE, carry=carry) for paper, scale in tries)
+        return next((one for one in found if one is not None), None)
+
+    def carried(self, papers: Sequence[Format], scales: _Scales) -> Choice | None:
+        """Return the same with a table on sheets of its own."""
+        return self.easy(papers, scales, carry=True) or self.bearable(papers, scales, carry=True)
+
     def first(
-        self, paper: Format, scales: Sequence[float], breaks: Sequence[int] | None = None, *, detailed: bool = False
+        self,
+        paper: Format,
+        scales: Sequence[float],
+        breaks: Sequence[int] | None = None,
+        *,
+        enlarged: float = 0.0,
+        carry: bool = False,
     ) -> Choice | None:
         """Return the sheet at the first scale at which it fits complete, or None."""
-        found = (self.fit(paper, scale, True, breaks, detailed=detailed) for scale in scales)
+        found = (self.fit(paper, scale, True, breaks, enlarged=enlarged, carry=carry) for scale in scales)
         return next((one for one in found if one is not None), None)
 
     def fit(
@@ -165,27 +221,31 @@ class _Job:
         complete: bool,
         breaks: Sequence[int] | None = None,
         *,
-        detailed: bool = False,
+        enlarged: float = 0.0,
+        carry: bool = False,
     ) -> Choice | None:
         """Return the sheet with the first number of breaks with which it fits, or None.
 
-        Breaks of None are all that a piece may have at the scale, the fewest first.
+        Breaks of None are all that a piece may have at the scale, the fewest first. Holes smaller than Enlarged, mm on
+        paper, have details. Carry takes a table of any length to sheets of its own.
         """
         counts = range(most_breaks(self.piece, scale) + 1) if breaks is None else breaks
-        found = (self._fit(paper, scale, complete, count, detailed) for count in counts)
+        found = (self._fit(paper, scale, complete, count, enlarged, carry) for count in counts)
         return next((one for one in found if one is not None), None)
 
-    def _fit(self, paper: Format, scale: float, complete: bool, breaks: int, detailed: bool) -> Choice | None:
+    def _fit(
+        self, paper: Format, scale: float, complete: bool, breaks: int, enlarged: float, carry: bool
+    ) -> Choice | None:
         area = room(paper)
         wide, high = self.estimate(scale, breaks)
         if wide > area.width or high > area.height:
             return None
-        group = self.group(scale, breaks, detailed)
+        group = self.group(scale, breaks, enlarged)
         if group is None or (complete and not group.complete):
             return None
         tables = self.tables(group.located)
         found = self._place(paper, scale, group, tables, None)
-        if found is None and tables and tables[-1][0][0].row_count > LONG_TABLE:
+        if found is None and tables and (carry or tables[-1][0][0].row_count > LONG_TABLE):
             found = self._place(paper, scale, group, tables[:-1], tables[-1][0][0])
         return found
 

@@ -30,16 +30,16 @@ SHUT = 2.5  # clear paper beside a break line, mm; our choice
 
 
 def piece_views(
-    piece: Piece, scale: float, projection: Projection, style: Style, *, breaks: int = 0, detailed: bool = False
+    piece: Piece, scale: float, projection: Projection, style: Style, *, breaks: int = 0, enlarged: float = 0.0
 ) -> ViewGroup | None:
     """Return plan and front elevation (or section) of a piece at a scale.
 
-    Breaks is how many times they shall be broken; None where the piece has no room for so many. Detailed enlarges what
-    is too small to read; None where that can't be.
+    Breaks is how many times they shall be broken; None where the piece has no room for so many. Holes smaller than
+    Enlarged, mm on paper, have details; None where that can't be.
     """
     if is_shaped(piece):
-        return None if breaks or detailed else shaped_views(piece, scale, projection, style)
-    details = details_of(piece, scale, style) if detailed else ()
+        return None if breaks or enlarged else shaped_views(piece, scale, projection, style)
+    details = details_of(piece, scale, style, enlarged) if enlarged else ()
     if details is None:
         return None
     chosen = setting(piece, scale, projection, style, breaks=breaks, details=details)

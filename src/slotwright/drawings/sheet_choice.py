@@ -19,7 +19,7 @@ from slotwright.drawings.view_group import ViewGroup
 from slotwright.errors import SlotwrightError
 
 INSET = 9.0  # clear paper inside the frame, mm: past the centring marks; our choice
-NOTE_WIDTHS = (110.0, 130.0, 90.0, 75.0, 150.0, 60.0)  # tried in this order; our choice
+NOTE_WIDTHS = (110.0, 130.0, 90.0, 75.0, 150.0, 60.0, 180.0)  # tried in this order; our choice
 STOP_WIDTHS = (140.0, 180.0, 100.0)
 
 
