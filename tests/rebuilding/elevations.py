@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from tests.rebuilding.paper import Box, Marks, Paper, Point, Words, away, from_box
 from tests.rebuilding.strokes import Loop, Stroke, area, box_of, joined, loops, strokes_of
@@ -42,6 +42,7 @@ class Elevation:
     hidden: list[Stroke]
     centres: list[Stroke]
     side: str = ""
+    _loops: list[Loop] = field(default_factory=list)
 
     def place(self, axis: int, at: Point) -> float:
         """Where a point of the paper is along an axis of the piece, from the box's lower end there."""
@@ -51,7 +52,9 @@ class Elevation:
 
     def loops(self) -> list[Loop]:
         """The closed lines of its edges; the border of each part that hangs together runs clockwise."""
-        return [joined(loop) for loop in loops(self.edges)]
+        if not self._loops:
+            self._loops = [joined(loop) for loop in loops(self.edges)]
+        return self._loops
 
     def border(self) -> Loop:
         """What the piece looks like as a whole, counter-clockwise."""

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from tests.rebuilding.elevations import AXES, Elevation
 from tests.rebuilding.hole_rows import PlacedHole
-from tests.rebuilding.paper import Paper, Point, Words, away, from_box
+from tests.rebuilding.paper import Point, Words, away, from_box
 from tests.rebuilding.ruled import Rulings
 from tests.rebuilding.seen import Spot, match_tags
 from tests.rebuilding.worksheet import Worksheet
@@ -21,6 +21,8 @@ LEFT_OUT = "HOLES WITHOUT A TAG ON THE PLAN ARE FOUND BY"
 def tag_faults(sheet: Worksheet, holes: Sequence[PlacedHole], zeros: Sequence[int]) -> tuple[list[str], list[str]]:
     """Say which holes are not drawn where the table has them, and which tags are not plain by where they stand."""
     scale = _scale(sheet)
+    rulings = Rulings(sheet.sheets[0].marks)
+    free = [words for words in sheet.sheets[0].marks.words if rulings.stands_free(words)]
     doubts, unclear = [], []
     for side, view in sheet.views.items():
         own = [hole for hole in holes if _home(sheet, hole) == side]
@@ -31,23 +33,17 @@ def tag_faults(sheet: Worksheet, holes: Sequence[PlacedHole], zeros: Sequence[in
                    if min((away(spot.middle, at) for at in middles), default=AT) >= AT]  # fmt: skip
         alone = {tag: spot for tag, spot in spots.items()
                  if sum(away(spot.middle, other.middle) < AT for other in spots.values()) == 1}  # fmt: skip
-        unclear += _misplaced(sheet, view, alone)
+        unclear += _misplaced(sheet, view, alone, free)
     return doubts, unclear
 
 
-def _misplaced(sheet: Worksheet, view: Elevation, spots: dict[str, Spot]) -> list[str]:
-    paper = sheet.sheets[0]
-    leaders = [path for path in paper.marks.paths if path.layer == "NOTE" and not path.closed]
-    tags = [words for words in _tags(paper, view) if words.text in spots]
+def _misplaced(sheet: Worksheet, view: Elevation, spots: dict[str, Spot], free: Sequence[Words]) -> list[str]:
+    leaders = [path for path in sheet.sheets[0].marks.paths if path.layer == "NOTE" and not path.closed]
+    tags = [words for words in free if words.text in spots and from_box(words.middle, view.box) < NEAR]
     found, doubts = match_tags(tags, leaders, list(spots.values()))
     if any(note.startswith(LEFT_OUT) for note in sheet.notes):
         doubts = [doubt for doubt in doubts if not doubt.startswith("no tag at")]
     return doubts + [f"tag {tag} stands at another hole" for tag, spot in found.items() if spot != spots[tag]]
-
-
-def _tags(paper: Paper, view: Elevation) -> list[Words]:
-    rulings = Rulings(paper.marks)
-    return [w for w in paper.marks.words if from_box(w.middle, view.box) < NEAR and rulings.stands_free(w)]
 
 
 def _home(sheet: Worksheet, hole: PlacedHole) -> str:

