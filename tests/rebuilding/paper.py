@@ -143,7 +143,7 @@ def _paper(file: DxfFile, contents: Iterable[Entity], unit: float) -> Paper:
         if entity.kind == "VIEWPORT" and entity.number(69) != 1.0:
             windows.append(entity)
         _put(entity, flat, found.marks, file)
-    for row in _rows(windows, unit):
+    for row in _rows(windows, unit, [entity for entity in file.model if _is_round_break(entity)]):
         found.windows += [window.box for window in row]
         _look_through(row, file, found)
         _unfold(found.marks, row)
@@ -171,13 +171,20 @@ class _Window:
         return self.box[0] <= x <= self.box[2] and self.box[1] <= y <= self.box[3]
 
 
-def _rows(viewports: Iterable[Entity], unit: float) -> list[list[_Window]]:
+def _is_round_break(entity: Entity) -> bool:
+    """Whether it is the circle round an enlarged detail."""
+    return entity.kind == "CIRCLE" and entity.text(8) == "BREAK"
+
+
+def _rows(viewports: Iterable[Entity], unit: float, circles: Sequence[Entity]) -> list[list[_Window]]:
     """Windows by what they show: those that stand level, at one scale, and look at one level are parts of broken
-    views (ISO 128-3), and are taken as they were before the bar was broken."""
+    views (ISO 128-3), and are taken as they were before the bar was broken. A window with a detail's circle is none."""
     rows: dict[tuple[float, ...], list[_Window]] = {}
-    for viewport in viewports:
+    for number, viewport in enumerate(viewports):
         window = _window(viewport, unit)
-        level = window.box[1], window.box[3], window.lens.zoom, window.lens.shift[1]
+        ends = (window.lens.point(one.number(10), one.number(20)) for one in circles)
+        detail = any(window.shows((x, y, x, y)) for x, y in ends)
+        level = window.box[1], window.box[3], window.lens.zoom, window.lens.shift[1], number if detail else -1
         rows.setdefault(tuple(round(number, 4) for number in level), []).append(window)
     found = []
     for row in rows.values():
