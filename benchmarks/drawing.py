@@ -8,8 +8,7 @@ backend print it. It gets the solid ready-made, writes no figures, table or titl
 from __future__ import annotations
 
 import io
-import time
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
 from math import log
@@ -26,7 +25,7 @@ from OCP.gp import gp_Ax2, gp_Dir, gp_Pnt
 from OCP.HLRAlgo import HLRAlgo_Projector
 from OCP.HLRBRep import HLRBRep_Algo, HLRBRep_HLRToShape
 
-from benchmarks.timing import Claim
+from benchmarks.timing import Claim, shortest_in_turn
 from slotwright.drawings.dxf import dxf_bytes
 from slotwright.drawings.pdf import pdf_bytes
 from slotwright.drawings.piece_sheet import piece_drawing
@@ -54,10 +53,10 @@ def claims() -> Iterator[Claim]:
     """Measure and yield the claims about drawings."""
     piece = bar(64)
     body = cadquery_solid(piece)
-    ours, other = _in_turn([partial(drawn, piece), partial(projected, body)], runs=3)
+    ours, other = shortest_in_turn([partial(drawn, piece), partial(projected, body)], runs=3)
     note = f"DXF, PDF and SVG {ours * 1e3:.0f} ms against {other * 1e3:.0f} ms for DXF and PDF"
     yield Claim("drawing of a 64-hole bar / hidden-line projection and default PDF", ours / other, 0.25, note=note)
-    times = _in_turn([partial(drawn, bar(count)) for count in COUNTS], runs=3)
+    times = shortest_in_turn([partial(drawn, bar(count)) for count in COUNTS], runs=3)
     note = ", ".join(f"{count}: {t * 1e3:.0f} ms" for count, t in zip(COUNTS, times, strict=True))
     yield Claim("growth exponent of a drawing, 64 to 512 holes", log(times[-1] / times[0]) / log(8.0), 1.2, note=note)
 
@@ -131,18 +130,6 @@ def _default_pdf(document: ezdxf.document.Drawing) -> int:
     stream = io.BytesIO()
     figure.savefig(stream, format="pdf")
     return len(stream.getvalue())
-
-
-def _in_turn(jobs: list[Callable[[], object]], runs: int) -> list[float]:
-    """Shortest time of each job, seconds, all run in turn after one turn that does not count."""
-    turns = [[_seconds(job) for job in jobs] for _ in range(runs + 1)][1:]
-    return [min(times) for times in zip(*turns, strict=True)]
-
-
-def _seconds(job: Callable[[], object]) -> float:
-    start = time.perf_counter()
-    job()
-    return time.perf_counter() - start
 
 
 if __name__ == "__main__":

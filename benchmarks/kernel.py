@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import time
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
 from math import log
 
 import cadquery as cq
 
-from benchmarks.timing import Claim
+from benchmarks.timing import Claim, shortest_in_turn
 from slotwright.parts.materials import material
 from slotwright.pieces.features import Counterbore, Hole
 from slotwright.pieces.piece import Bar, Piece
@@ -28,12 +27,12 @@ KINDS = {
 def claims() -> Iterator[Claim]:
     """Measure and yield the claims about cutting holes."""
     for name, kind in KINDS.items():
-        ours, chained = _in_turn([partial(solid, _bar(kind, 64)), partial(chained_bar, kind, 64)], runs=2)
+        ours, chained = shortest_in_turn([partial(solid, _bar(kind, 64)), partial(chained_bar, kind, 64)], runs=2)
         note = f"{ours * 1e3:.0f} ms against {chained * 1e3:.0f} ms"
         yield Claim(f"64 {name} holes chained / ours", chained / ours, 5.0, least=True, note=note)
     for name, kind in KINDS.items():
         bars = [_bar(kind, count) for count in COUNTS]
-        times = _in_turn([partial(solid, bar) for bar in bars], runs=3)
+        times = shortest_in_turn([partial(solid, bar) for bar in bars], runs=3)
         note = ", ".join(f"{count}: {t * 1e3:.0f} ms" for count, t in zip(COUNTS, times, strict=True))
         yield Claim(f"growth exponent, {name} holes", _exponent(times), 1.2, note=note)
 
@@ -66,18 +65,6 @@ def _exponent(times: list[float]) -> float:
     """The larger of the two exponents from one count to the next."""
     steps = zip(COUNTS, COUNTS[1:], times, times[1:], strict=False)
     return max(log(t2 / t1) / log(n2 / n1) for n1, n2, t1, t2 in steps)
-
-
-def _in_turn(jobs: list[Callable[[], object]], runs: int) -> list[float]:
-    """Shortest time of each job, seconds, all run in turn after one turn that does not count."""
-    turns = [[_seconds(job) for job in jobs] for _ in range(runs + 1)][1:]
-    return [min(times) for times in zip(*turns, strict=True)]
-
-
-def _seconds(job: Callable[[], object]) -> float:
-    start = time.perf_counter()
-    job()
-    return time.perf_counter() - start
 
 
 if __name__ == "__main__":

@@ -7,7 +7,7 @@ import statistics
 import subprocess
 import sys
 import time
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 
@@ -49,3 +49,15 @@ def in_turn(*commands: Sequence[str], runs: int = 7) -> list[float]:
     """Median wall time of each command, all run in turn; the first turn warms the disk and does not count."""
     turns = [[seconds(command) for command in commands] for _ in range(runs + 1)][1:]
     return [statistics.median(times) for times in zip(*turns, strict=True)]
+
+
+def shortest_in_turn(jobs: Sequence[Callable[[], object]], runs: int) -> list[float]:
+    """Shortest time of each job in this process, seconds, all run in turn after one turn that does not count."""
+    turns = [[_own_seconds(job) for job in jobs] for _ in range(runs + 1)][1:]
+    return [min(times) for times in zip(*turns, strict=True)]
+
+
+def _own_seconds(job: Callable[[], object]) -> float:
+    start = time.perf_counter()
+    job()
+    return time.perf_counter() - start

@@ -31,6 +31,23 @@ class SizeError(SlotwrightError, ValueError):
         return f"{self.text!r} {self.problem}; {self.remedy}"
 
 
+class UnfitFileError(SlotwrightError, ValueError):
+    """A file that does not serve; who knows its name puts it before.
+
+    Args:
+        problem: the rule that was broken.
+        remedy: what to do.
+    """
+
+    def __init__(self, problem: str, remedy: str) -> None:
+        super().__init__(problem, remedy)
+        self.problem = problem
+        self.remedy = remedy
+
+    def __str__(self) -> str:
+        return f"{self.problem}; {self.remedy}"
+
+
 class NotListedError(SlotwrightError, LookupError):
     """A look-up in a table of a standard that found nothing.
 

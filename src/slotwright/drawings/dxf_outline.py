@@ -13,7 +13,7 @@ from ezdxf.entities.polyline import Polyline
 from ezdxf.filemanagement import read as read_document
 
 from slotwright.drawings.proofing.reading import DAMAGE
-from slotwright.errors import SlotwrightError
+from slotwright.errors import UnfitFileError
 
 MOST_CORNERS = 400
 JOINED = 1e-3
@@ -22,16 +22,8 @@ _UNITS = {1: 25.4, 2: 304.8, 4: 1.0, 5: 10.0, 6: 1000.0}
 """$INSUNITS: inch, foot, mm, cm, m."""
 
 
-class DxfOutlineError(SlotwrightError, ValueError):
+class DxfOutlineError(UnfitFileError):
     """A file that holds no outline to make a plate from."""
-
-    def __init__(self, problem: str, remedy: str) -> None:
-        super().__init__(problem, remedy)
-        self.problem = problem
-        self.remedy = remedy
-
-    def __str__(self) -> str:
-        return f"{self.problem}; {self.remedy}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,7 +22,7 @@ from slotwright.drawings.proofing.entities import LINES, EntityReader
 from slotwright.drawings.proofing.laying import laid_out
 from slotwright.drawings.proofing.paper import Box, Lot, Paper
 from slotwright.drawings.sheet import Arc, Circle, Fill, Mark, Point, Stroke, Text
-from slotwright.errors import SlotwrightError
+from slotwright.errors import UnfitFileError
 
 INCHES = 1  # value of $INSUNITS
 OURS = "name a .dxf file that `slotwright make` wrote"
@@ -30,16 +30,8 @@ OURS = "name a .dxf file that `slotwright make` wrote"
 DAMAGE = (DXFError, ValueError, LookupError, AttributeError, TypeError, ArithmeticError, AssertionError, RecursionError)
 
 
-class NotADrawingError(SlotwrightError, ValueError):
+class NotADrawingError(UnfitFileError):
     """Bytes that are no DXF file, or one that we did not write."""
-
-    def __init__(self, problem: str, remedy: str) -> None:
-        super().__init__(problem, remedy)
-        self.problem = problem
-        self.remedy = remedy
-
-    def __str__(self) -> str:
-        return f"{self.problem}; {self.remedy}"
 
 
 @dataclass(frozen=True, slots=True)
