@@ -155,8 +155,12 @@ def test_t_nut_that_does_not_fit_is_seen(change: dict[str, Any], words: str) -> 
 def test_odd_slot_says_what_a_nut_must_be_and_that_depths_are_assumed() -> None:
     odd = {**TABLE, "slots": {"width": "15.875 mm", "number": 3, "pitch": "63.5 mm"}}
     findings = found({}, odd)
-    assert one(findings, "slot-figures-assumed").severity is Severity.CAUTION
-    assert "make one: M12" in one(findings, "t-nut-to-measure").message
+    assumed = one(findings, "slot-figures-assumed")
+    assert assumed.severity is Severity.CAUTION
+    assert "no standard has its width, 15.875 mm;" in assumed.message
+    nut = one(findings, "t-nut-to-measure")
+    assert "fits a slot 15.875 mm wide; make one: M12" in nut.message
+    assert nut.remedy.startswith("leave its thread short of the bottom")  # or a stud jacks the nut out of its slot
 
 
 @pytest.mark.parametrize(

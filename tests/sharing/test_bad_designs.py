@@ -25,6 +25,13 @@ INLINE = 'table = "mill"'
 BAD = {
     "not-toml": ("slotwright = = 1", "", "is not TOML"),
     "size-without-quotes": (_changed('"300 mm"', "300 mm"), "", "is not TOML"),
+    "key-twice": (_changed('length = "300 mm"', 'length = "300 mm"\nlength = "310 mm"'), "", "give each key and each section once"),
+    "section-twice": (DESIGN + "[drawing]\n[drawing]\n", "", "give each key and each section once"),
+    "quote-left-open": (_changed('"300 mm"', '"300 mm'), "", "close the quotes on that line"),
+    "list-without-comma": (_changed('at = ["30 mm"]', 'at = ["30 mm" "60 mm"]'), "", "put commas between the values"),
+    "section-in-single-brackets": (_changed("[[fixture]]", "[fixture]").split("[[fixture.work-hole]]")[0], "fixture", "begin each one with [[fixture]], in double brackets"),
+    "hole-in-single-brackets": (_changed("[[fixture.work-hole]]", "[fixture.work-hole]"), "fixture[1].work-hole", "begin each one with [[fixture.work-hole]], in double"),
+    "thread-quoted-once": (_changed('name = "bar"', 'name = "bar"\nbolt = "M13"'), "fixture[1].bolt", ": 'M13' is no thread"),
     "bare-number": (_changed('"300 mm"', "300"), "fixture[1].length", '300 is a bare number, without unit; write it like "300 mm"'),
     "decimal-comma": (_changed('"300 mm"', '"300,5 mm"'), "fixture[1].length", "'300,5 mm' has a comma"),
     "unknown-unit": (_changed('"300 mm"', '"300 furlongs"'), "fixture[1].length", "use one of: mm"),

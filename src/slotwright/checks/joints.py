@@ -21,7 +21,7 @@ def check_joints(layout: Layout, unit: str) -> Iterator[Finding]:
     """Yield the findings of one lay-out's bolts; equal joints of one piece are spoken of once."""
     slot = layout.table.slot
     made = {placed.piece.name for placed in layout.pieces}
-    yield from _assumed(layout)
+    yield from _assumed(layout, unit)
     for one in _different(layout.joints):
         place = f"{one.piece} on {layout.table.name}"
         yield _bolt_in_throat(one, slot, place)
@@ -43,20 +43,20 @@ def _different(joints: tuple[Joint, ...]) -> list[Joint]:
     return list({(j.piece, j.thread.designation, j.tip, j.seat, j.hole): j for j in joints}.values())
 
 
-def _assumed(layout: Layout) -> Iterator[Finding]:
+def _assumed(layout: Layout, unit: str) -> Iterator[Finding]:
     slot = layout.table.slot
     if not slot.assumed:
         return
     names = ", ".join(name.replace("_", "-") for name in slot.assumed)
-    known = slot.standard != "measured"
+    known, width = slot.standard != "measured", sizes.say(slot.width, "mm", unit)
     yield Finding(
         code="slot-figures-assumed",
         severity=Severity.FINE if known else Severity.CAUTION,
         place=layout.table.name,
         message=f"{names} of the slot not measured; taken from {slot.standard}'s smallest"
         if known
-        else f"{names} of the slot not measured, and no standard has this width; taken from the next narrower slot",
-        figure=Figure(value=slot.width),
+        else f"{names} of the slot not measured, and no standard has its width, {width}; "
+        "taken from the standard's next narrower slot",
         rule="slots are made to ISO 299 or ASME B5.1M, or else measured",
         source="ISO 299; ASME B5.1M",
         remedy="" if known else "measure the slot's headspace and depth and write them in the table's file",
@@ -131,11 +131,11 @@ def _nut_to_make(one: Joint, slot: TSlot, place: str, unit: str) -> Finding:
         code="t-nut-to-measure",
         severity=Severity.CAUTION,
         place=place,
-        message=f"no standard T-nut fits this slot; make one: {nut.thread.designation}, {figures}",
-        figure=Figure(value=slot.width),
+        message=f"no standard T-nut fits a slot {sizes.say(slot.width, 'mm', unit)} wide; "
+        f"make one: {nut.thread.designation}, {figures}",
         rule="a T-nut's tongue fits the throat with no more play than the standard allows",
         source="DIN 508; ASME B5.1M",
-        remedy=nut.note or "make the T-nut to these sizes; leave its thread short of the bottom or stake it",
+        remedy="leave its thread short of the bottom or stake it" + (f"; {nut.note}" if nut.note else ""),
     )
 
 

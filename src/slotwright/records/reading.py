@@ -108,11 +108,21 @@ def parsed(data: bytes, where: Where) -> dict[str, Any]:
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        raise where.error(
-            f"is not TOML: {shown_message(str(error))}", 'sizes stand in quotes, like "12.7 mm"'
-        ) from None
+        message = shown_message(str(error))
+        raise where.error(f"is not TOML: {message}", _toml_remedy(message)) from None
     except ValueError:
         raise where.error("holds a number no one can mean", "give a value in its range") from None
+
+
+def _toml_remedy(message: str) -> str:
+    """Say what is most likely wrong, by the parser's own words; where they are new to us, the commonest slip."""
+    if "overwrite" in message or "twice" in message or "Cannot declare" in message:
+        return "give each key and each section once; a further fixture begins with [[fixture]]"
+    if "Unclosed array" in message or "Unclosed inline table" in message:
+        return "put commas between the values, and close the bracket"
+    if "Illegal character '\\n'" in message or "Unterminated string" in message:
+        return "close the quotes on that line"
+    return 'sizes stand in quotes, like "12.7 mm"'
 
 
 def shown_message(message: str) -> str:
@@ -181,10 +191,18 @@ def _example(parameter: Parameter, unit: str) -> str:
 
 def _many(parameter: Parameter, value: Any, here: Where) -> tuple[Any, ...]:
     if not isinstance(value, list | tuple):
-        raise here.error(f"is {_kind(value)}, not a list", "put the values in square brackets")
+        remedy = "put the values in square brackets"
+        if parameter.sort in (Sort.RECORD, Sort.VARIANT):
+            remedy = f"begin each one with [[{_without_places(here.key)}]], in double brackets"
+        raise here.error(f"is {_kind(value)}, not a list", remedy)
     if len(value) > parameter.most:
         raise here.error(f"has {len(value)} items, more than {parameter.most}", "give fewer")
     return tuple(_single(parameter, item, here.item(number)) for number, item in enumerate(value, 1))
+
+
+def _without_places(key: str) -> str:
+    """A key as a section's heading has it."""
+    return re.sub(r"\[[0-9]+\]", "", key)
 
 
 def _single(parameter: Parameter, value: Any, here: Where) -> Any:

@@ -11,7 +11,7 @@ from slotwright.parts.supplies import DrawerFile, RackFile
 from slotwright.parts.table_file import TableFile
 from slotwright.records import parameters as p
 from slotwright.records.schema import schema
-from slotwright.records.starter import lines
+from slotwright.records.starter import lines, written
 from slotwright.sharing.design_file import Design
 from slotwright.sharing.pack_format import Manifest
 from slotwright.sharing.workspace import Workspace
@@ -40,8 +40,17 @@ def starter(kind: str, unit: str, table: str | None, folder: Path) -> str:
     table = table or _likely_table(folder, unit)
     if table is not None:
         head = "\n".join(f'table = "{table}"' if row.startswith("table = ") else row for row in head.split("\n"))
+    words = _title(found[kind].parameters, unit)
+    if words and kind != "hold-down-bar":  # the design's own example speaks of bars
+        head = "\n".join(f"title = {written(words)}" if row.startswith("title = ") else row for row in head.split("\n"))
     body = "\n".join(lines(found[kind].parameters, unit, "fixture."))
     return f'{_CAUTION}\n\n{head}\n\n[[fixture]]\n# {found[kind].summary}\nkind = "{kind}"\n{body}\n'
+
+
+def _title(record: type[p.Record], unit: str) -> str:
+    """What a starter of this kind is called until the user says what it is for; "" where the kind has no title."""
+    title = p.parameters(record).get("title")
+    return "" if title is None else str(title.example_for(unit) or title.default_for(unit) or "")
 
 
 def _likely_table(folder: Path, unit: str) -> str | None:
