@@ -28,6 +28,7 @@ LEAST_HOLE = 3.0  # mm on paper; anything smaller is enlarged
 LETTERS = "DEFGH"  # A is the section's, A to C are the datums'
 LETTER = 5.0  # height of a detail's letter, mm; our choice
 LETTER_CLEAR = 1.0  # paper round the letter, mm; our choice
+LETTER_NEARER = 2.0  # by which a letter is nearer to the middle of its own circle than to that of another; our choice
 CLOSE = 10.0  # holes that stand nearer than this on the plan's paper share a detail, mm; our choice
 MOST_SMALL = 40  # small holes that details may show; our choice
 EASY = 5.0  # of the smallest hole in a detail, mm on paper; our choice
@@ -137,21 +138,37 @@ def _near(hole: Hole, centre: Point) -> float:
     return hypot(hole.x - centre[0], hole.y - centre[1]) - max(reach(hole))
 
 
-def circle_on_plan(view: View, detail: Detail, taken: Register) -> tuple[Mark, ...]:
-    """Return the circle around what is enlarged, and its letter where there is room, in paper coordinates."""
-    (x, y), radius = view.to_paper(detail.centre), detail.radius * view.scale
-    circle = Circle((x, y), radius, Line.BREAK)
-    taken.add([circle])
-    letters = list(_letters(detail.letter, (x, y), radius))
-    free = (one for one in letters if taken.free(text_box(one).grown(LETTER_CLEAR)))
-    return circle, next(free, letters[0])
+def circles_on_plan(view: View, details: Sequence[Detail], taken: Register) -> list[Mark]:
+    """Return the circles around what is enlarged, each with its letter where there is room, in paper coordinates.
+
+    The register takes in both.
+    """
+    circles = [Circle(view.to_paper(one.centre), one.radius * view.scale, Line.BREAK) for one in details]
+    taken.add(circles)
+    marks: list[Mark] = [*circles]
+    for detail, circle in zip(details, circles, strict=True):
+        letters = list(_letters(detail.letter, circle.centre, circle.radius))
+        free = (
+            one
+            for one in letters
+            if taken.free(text_box(one).grown(LETTER_CLEAR)) and _beside(one.at, circle.centre, circles)
+        )
+        marks.append(next(free, letters[0]))
+        taken.add(marks[-1:])
+    return marks
+
+
+def _beside(at: Point, own: Point, circles: Sequence[Circle]) -> bool:
+    """Say whether a letter is plainly nearer to its own circle than to the others."""
+    near = hypot(at[0] - own[0], at[1] - own[1]) + LETTER_NEARER
+    return all(c.centre == own or hypot(at[0] - c.centre[0], at[1] - c.centre[1]) >= near for c in circles)
 
 
 def _letters(letter: str, at: Point, radius: float) -> Iterator[Text]:
     """Yield places for the letter round a circle, the nearest first."""
     half = LETTER / 2.0
     for far in (1.5, 4.0, 8.0):
-        for turn in (0.0, 180.0, 45.0, 135.0, -45.0, -135.0, 90.0, -90.0):
+        for turn in (0.0, 180.0, 45.0, 135.0, -45.0, -135.0, 65.0, 115.0, -65.0, -115.0, 90.0, -90.0):
             c, s = cos(radians(turn)), sin(radians(turn))
             out = radius + far + half
             yield Text((at[0] + out * c, at[1] + out * s), letter, LETTER, Anchor.CENTRE, 0.0, True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from slotwright.drawings.arranging import Item, Spot, arrange, centred
@@ -59,10 +59,10 @@ LEAST_SHAPED_PICTURE, MOST_SHAPED_PICTURE = 45.0, 120.0  # the same of a shaped 
 def choose(piece: Piece, data: SheetData, style: Style) -> Choice:
     """Return the smallest sheet, and on it the largest scale, on which everything fits and can be read.
 
-    Sheets larger than a shop prints itself are taken only where neither smaller holes on paper, if only just readable,
-    nor tables on sheets of their own help. A piece too large for all that gets the largest scale that fits any sheet.
-    A long table goes to sheets of its own before the drawing goes to a larger sheet. A long piece stays unbroken where
-    it is easy to read so.
+    Sheets larger than a shop prints itself are taken only where nothing else helps: smaller holes on paper, if only
+    just readable, smaller lettering of tables and notes, a table on sheets of its own. A piece too large for all that
+    gets the largest scale that fits any sheet. A long table goes to sheets of its own before the drawing goes to a
+    larger sheet. A long piece stays unbroken where it is easy to read so.
 
     Raises:
         SheetError: it does not fit at all.
@@ -72,8 +72,8 @@ def choose(piece: Piece, data: SheetData, style: Style) -> Choice:
     papers = formats(style.name)
     printed, others = papers[:PRINTED], papers[PRINTED:]
     found = (
-        job.easy(printed, scales) or job.bearable(printed, scales) or job.carried(printed, scales)
-        or job.easy(others, scales)
+        job.easy(printed, scales) or job.bearable(printed, scales)
+        or job.finely(printed, scales) or job.carried(printed, scales) or job.easy(others, scales)
     )  # fmt: skip
     if found is not None:
         return found
@@ -146,11 +146,12 @@ class _Job:
 
     def __init__(self, piece: Piece, data: SheetData, style: Style) -> None:
         self.piece, self.data, self.style = piece, data, style
+        self.words = style  # how tables and notes are lettered
         self.stops = stop_texts(about(piece, data.findings))
         self.shaped = is_shaped(piece)
         self._groups: dict[tuple[float, int, float], ViewGroup | None] = {}
         self._estimates: dict[tuple[float, int], tuple[float, float]] = {}
-        self._tables: dict[bool, tuple[tuple[tuple[Table, ...], ...], ...]] = {}
+        self._tables: dict[tuple[bool, float], tuple[tuple[tuple[Table, ...], ...], ...]] = {}
         self._drawn: Picture | None = None
 
     def group(self, scale: float, breaks: int, enlarged: float) -> ViewGroup | None:
@@ -168,16 +169,13 @@ class _Job:
             self._estimates[scale, breaks] = made
         return self._estimates[scale, breaks]
 
-    def tables(self, located: bool) -> tuple[tuple[tuple[Table, ...], ...], ...]:
-        """Every table in all its variants."""
-        if located not in self._tables:
-            found = (
-                shaped_tables(self.piece, self.style)
-                if self.shaped
-                else hole_tables(self.piece, self.style, located=located)
-            )
-            self._tables[located] = tuple(variants(table, self.style) for table in found)
-        return self._tables[located]
+    def tables(self, located: bool, words: Style) -> tuple[tuple[tuple[Table, ...], ...], ...]:
+        """Every table in all its variants, so lettered."""
+        key = located, words.text
+        if key not in self._tables:
+            found = shaped_tables(self.piece, words) if self.shaped else hole_tables(self.piece, words, located=located)
+            self._tables[key] = tuple(variants(table, words) for table in found)
+        return self._tables[key]
 
     def easy(self, papers: Sequence[Format], scales: _Scales, *, carry: bool = False) -> Choice | None:
         """Return the smallest sheet on which all can be read, with details if need be, or None."""
@@ -196,6 +194,15 @@ class _Job:
         tries = ((paper, scale) for scale in scales.detailed for paper in papers)
         found = (self.fit(paper, scale, True, enlarged=JUST_READABLE, carry=carry) for paper, scale in tries)
         return next((one for one in found if one is not None), None)
+
+    def finely(self, papers: Sequence[Format], scales: _Scales) -> Choice | None:
+        """Return the same with tables and notes in the smaller lettering that ISO 3098-1 has; ASME Y14.2 has none."""
+        if self.style.name != "iso":
+            return None
+        self.words = replace(self.style, text=self.style.small)
+        found = self.easy(papers, scales) or self.bearable(papers, scales)
+        self.words = self.style
+        return found
 
     def carried(self, papers: Sequence[Format], scales: _Scales) -> Choice | None:
         """Return the same with a table on sheets of its own."""
@@ -243,7 +250,7 @@ class _Job:
         group = self.group(scale, breaks, enlarged)
         if group is None or (complete and not group.complete):
             return None
-        tables = self.tables(group.located)
+        tables = self.tables(group.located, self.words)
         found = self._place(paper, scale, group, tables, None)
         if found is None and tables and (carry or tables[-1][0][0].row_count > LONG_TABLE):
             found = self._place(paper, scale, group, tables[:-1], tables[-1][0][0])
@@ -257,15 +264,15 @@ class _Job:
         tables: Sequence[tuple[tuple[Table, ...], ...]],
         carried: Table | None,
     ) -> Choice | None:
-        style = self.style
+        style, words = self.style, self.words
         area, fixed = room(paper), fixed_boxes(paper, self.data, style)
         notes = piece_notes(self.piece, style, group, carried is not None)
         items = [Item(((group.box.width, group.box.height),), "top")]
-        items += [Item(tuple(columns_size(v, style) for v in every), "lower right") for every in tables]
+        items += [Item(tuple(columns_size(v, words) for v in every), "lower right") for every in tables]
         items += [Item(((one.box.width, one.box.height),), "top") for one in group.details]
         if self.stops:
             items.append(Item(tuple(stop_size(self.stops, w, style) for w in STOP_WIDTHS), "lower left"))
-        items.append(Item(tuple(notes_size("NOTES", notes, w, style) for w in NOTE_WIDTHS), "lower left"))
+        items.append(Item(tuple(notes_size("NOTES", notes, w, words) for w in NOTE_WIDTHS), "lower left"))
         spots = arrange(area, fixed, items)
         if spots is None:
             return None
@@ -277,6 +284,7 @@ class _Job:
         return Choice(
             paper=paper,
             scale=scale,
+            lettering=words,
             groups=(group.moved_to(home), *details, *picture),
             tables=tuple(_placed(every, spot) for every, spot in zip(tables, spots[1:], strict=False)),
             carried=carried,

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from slotwright.drawings.breaks import folded
-from slotwright.drawings.details import circle_on_plan, detail_group, details_of, untagged
+from slotwright.drawings.details import circles_on_plan, detail_group, details_of, untagged
 from slotwright.drawings.folding import fold
 from slotwright.drawings.hole_tags import CLEAR, place_tags
 from slotwright.drawings.middles import middle_lines
@@ -56,8 +56,7 @@ def piece_views(
         for dimension in view.dimensions:
             taken.keep_clear(dimension.marks, style.text - CLEAR)
     _shut(chosen, taken)
-    circles = [mark for detail in details for mark in circle_on_plan(top, detail, taken)]
-    taken.add(circles)
+    circles = circles_on_plan(top, details, taken)
     marks += circles
     note = edge_note(side, chosen, taken)
     taken.keep_clear(note, style.text - CLEAR)
@@ -66,8 +65,8 @@ def piece_views(
     taken.add_box(Box(0.0, side.origin[1] - over, chosen.right, side.origin[1] + piece.blank.thickness * scale + over))
     tags, tagged = place_tags(top, untagged(piece, details), taken, style)
     marks += [*note, *tags]
-    enlarged = tuple(detail_group(piece, detail, style) for detail in details)
-    tagged = tagged and all(one.tagged for one in enlarged)
+    larger = tuple(detail_group(piece, detail, style) for detail in details)
+    tagged = tagged and all(one.tagged for one in larger)
     group = ViewGroup(
         views=(top, side),
         marks=tuple(marks),
@@ -76,7 +75,7 @@ def piece_views(
         edges_noted=bool(note) or not piece.blank.edge_chamfer,
         complete=tagged,
         tagged=tagged,
-        details=enlarged,
+        details=larger,
     )
     return fold(group, chosen.removed, [_span(view, chosen) for view in (top, side)])
 

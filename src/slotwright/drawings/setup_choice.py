@@ -138,6 +138,7 @@ class _Job:
         return Choice(
             paper=paper,
             scale=scale,
+            lettering=self.style,
             groups=(plan.moved_to(home), *(s.moved_to(b) for s, b in zip(sections, boxes[first:], strict=False))),
             tables=tuple(PlacedTable(parts=(t,), box=b) for t, b in zip(tables, boxes[1:], strict=False)),
             notes_title=NOTES_TITLE,

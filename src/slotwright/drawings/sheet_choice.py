@@ -49,6 +49,7 @@ class Choice:
 
     Attributes:
         paper, scale: the sheet and the main scale.
+        lettering: of tables and notes.
         groups: views, placed, the main ones first.
         tables: on this sheet.
         carried: a table that goes to sheets of its own, or None.
@@ -58,6 +59,7 @@ class Choice:
 
     paper: Format
     scale: float
+    lettering: Style
     groups: tuple[ViewGroup, ...]
     tables: tuple[PlacedTable, ...]
     carried: Table | None = None
@@ -88,9 +90,9 @@ def chosen_sheet(chosen: Choice, fields: TitleFields, data: SheetData, style: St
     """Return the sheet with views, tables, notes and stop findings where the choice has them."""
     marks: list[Mark] = []
     for table in chosen.tables:
-        marks += columns_marks(table.parts, table.box.x0, table.box.y1, style)
+        marks += columns_marks(table.parts, table.box.x0, table.box.y1, chosen.lettering)
     words, box = chosen.notes.words, chosen.notes.box
-    marks += notes_marks(chosen.notes_title, words, box.x0, box.y1, box.width + 0.01, style)
+    marks += notes_marks(chosen.notes_title, words, box.x0, box.y1, box.width + 0.01, chosen.lettering)
     if chosen.stops is not None:
         box = chosen.stops.box
         marks += stop_marks(chosen.stops.words, box.x0, box.y1, box.width, style)
