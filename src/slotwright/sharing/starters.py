@@ -40,8 +40,8 @@ def starter(kind: str, unit: str, table: str | None, folder: Path) -> str:
     table = table or _likely_table(folder, unit)
     if table is not None:
         head = "\n".join(f'table = "{table}"' if row.startswith("table = ") else row for row in head.split("\n"))
-    words = _title(found[kind].parameters, unit)
-    if words and kind != "hold-down-bar":  # the design's own example speaks of bars
+    words = _title(found[kind].parameters, unit) or kind.replace("-", " ").capitalize()
+    if kind != "hold-down-bar":  # the design's own example speaks of bars
         head = "\n".join(f"title = {written(words)}" if row.startswith("title = ") else row for row in head.split("\n"))
     body = "\n".join(lines(found[kind].parameters, unit, "fixture."))
     return f'{_CAUTION}\n\n{head}\n\n[[fixture]]\n# {found[kind].summary}\nkind = "{kind}"\n{body}\n'
