@@ -7,13 +7,13 @@ from dataclasses import replace
 from itertools import pairwise
 
 from slotwright.drawings.dimensioning import Side, arrow, line
-from slotwright.drawings.piece_signs import SECTION_LETTER, UP
+from slotwright.drawings.piece_signs import SECTION_LETTER, UP, origin_symbol
 from slotwright.drawings.placing import text_box
 from slotwright.drawings.shapes.crossing import tight_box
 from slotwright.drawings.shapes.panel import Panel
 from slotwright.drawings.shapes.patterns import Origin
 from slotwright.drawings.shapes.seen import Plane, shown
-from slotwright.drawings.sheet import Anchor, Circle, Fill, Line, Mark, Point, Stroke, Text, on_paper
+from slotwright.drawings.sheet import Anchor, Fill, Line, Mark, Point, Stroke, Text, on_paper
 from slotwright.drawings.style import Style
 from slotwright.drawings.symbols import datum
 from slotwright.pieces.faces import Face
@@ -52,15 +52,7 @@ def origin_marks(panel: Panel, origin: Origin, lengths: Sequence[float] = ORIGIN
 
 def _corner_symbol(face: Face, long: float, style: Style) -> list[Mark]:
     """The datum corner's ring, and arrows beside it so long, mm on paper."""
-    off = 4.0
-    marks: list[Mark] = [Circle((0.0, 0.0), 1.2, Line.DIMENSION)]
-    for dx, dy, name in ((1.0, 0.0, "X"), (0.0, 1.0, "Y")):
-        tip = (-off + dx * long, -off + dy * long)
-        marks.append(line((-off, -off), (tip[0] - dx * style.arrow, tip[1] - dy * style.arrow)))
-        marks.append(arrow(tip, 0.0 if dx else UP, style))
-        at = (tip[0] + dx * 2.5, tip[1] + dy * (2.0 + style.text / 2.0))
-        marks.append(Text(at, name, style.text, Anchor.CENTRE, 0.0, True))
-    marks.append(Text((-off - 1.5, -off - style.text - 1.0), "0", style.text, Anchor.CENTRE))
+    marks = origin_symbol(style, long)
     return marks if face is Face.TOP else [_downward(mark) for mark in marks]
 
 
