@@ -7,9 +7,10 @@ from math import cos, hypot, radians, sin
 
 import pytest
 
+from slotwright.drawings.covering import uncovered
 from slotwright.drawings.gauge_dimensions import aligned
 from slotwright.drawings.proof import proof_of
-from slotwright.drawings.setup_plan import plan_marks, uncovered
+from slotwright.drawings.setup_plan import plan_marks
 from slotwright.drawings.setup_sheet import setup_drawing
 from slotwright.drawings.sheet import Arc, Circle, DimensionKind, Line, Stroke, Text, View
 from slotwright.drawings.style import style

@@ -11,7 +11,8 @@ import pytest
 
 from slotwright.drawings.bolt_section import bolt_section
 from slotwright.drawings.setup_plan import plan_marks
-from slotwright.drawings.sheet import Circle, Line, Mark, Point, Stroke
+from slotwright.drawings.setup_views import setup_plan
+from slotwright.drawings.sheet import Circle, DimensionKind, Line, Mark, Point, Stroke
 from slotwright.drawings.style import style
 from slotwright.fixtures.layout import Layout
 from slotwright.pieces.segment import Segment
@@ -106,3 +107,32 @@ def test_packing_under_a_strap_is_hidden_in_the_plan_and_seen_beyond_the_cut() -
     assert any({round(y, 6) for _, y in points} == {0.0, 10.0} and points[0][0] == pytest.approx(near, abs=0.01)
                for points in level if points[0][0] == points[1][0])  # fmt: skip
     assert "packing block 20 x 40 x 10 mm, from the shop's packing" in [title for title, _ in drawn.seats]
+
+
+@pytest.mark.parametrize("design", ["pulley-nest", "pulley-nest-metric"])
+def test_straps_are_set_along_the_table_by_the_middle_of_their_part(design: str) -> None:
+    """A part lies midway between two straps that mirror each other: closed form."""
+    one = layout(design)
+    first, second = one.joints
+    middle = (first.x + second.x) / 2.0
+    (view,) = setup_plan(one, {}, 0.1, style("iso", "mm")).views
+    places = [d for d in view.dimensions if d.kind is DimensionKind.ORDINATE_X]
+    assert [d.value for d in places] == pytest.approx([0.0, middle], abs=1e-6)
+    rounds = [m for m in view.marks if isinstance(m, Circle) and m.line is Line.PHANTOM]
+    assert rounds
+    short = [m.points for m in view.marks if isinstance(m, Stroke) and len(m.points) == 2]
+    for part in rounds:
+        assert part.centre[0] == pytest.approx(middle)
+        cross = [(a, b) for a, b in short if dist(a, b) < 2.0 * part.radius
+                 and dist(((a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0), part.centre) < 1e-6]  # fmt: skip
+        assert sorted((a[0] == b[0], a[1] == b[1]) for a, b in cross) == [(False, True), (True, False)]
+
+
+def test_where_a_piece_says_the_place_no_middle_does() -> None:
+    one = layout("valve-stem-chuck")
+    assert one.work_outlines
+    (view,) = setup_plan(one, {"stem-chuck": 1}, 0.1, style("iso", "mm")).views
+    # The design: the plate reaches 180 mm out over the table's left end.
+    assert sorted(d.value for d in view.dimensions if d.kind is DimensionKind.ORDINATE_X) == pytest.approx(
+        [-180.0, 0.0]
+    )

@@ -12,11 +12,12 @@ import pytest
 
 from slotwright.drawings.balloons import free_balloon
 from slotwright.drawings.bolt_section import bolt_section
+from slotwright.drawings.covering import uncovered
 from slotwright.drawings.notes import stop_marks, stop_size, stop_texts
 from slotwright.drawings.parts_list import parts_lines
 from slotwright.drawings.placing import Box, Register, circle_box, points_box, text_box
 from slotwright.drawings.setup_overhangs import Lines
-from slotwright.drawings.setup_plan import plan_marks, uncovered
+from slotwright.drawings.setup_plan import plan_marks
 from slotwright.drawings.setup_sheet import setup_drawing
 from slotwright.drawings.setup_views import setup_plan
 from slotwright.drawings.sheet import Circle, DimensionKind, Drawing, Fill, Line, Sheet, Stroke, Text
@@ -27,6 +28,7 @@ from slotwright.fixtures.hold_down_bar import HoldDownBar, solve
 from slotwright.fixtures.layout import Layout, Work
 from slotwright.parts.t_slots import TSlot
 from slotwright.parts.table import Table
+from slotwright.pieces.blanks import Bar
 from slotwright.records.reading import Where, read
 from tests.drawings.collisions import everything, lines_through_texts, outside_frame, texts_on_texts
 from tests.drawings.pieces import DATA, FIRST
@@ -162,7 +164,9 @@ def test_parts_list_counts_every_piece_and_bought_item() -> None:
 def test_two_pieces_of_one_title_are_two_lines_and_two_balloons() -> None:
     """A title is what the shop calls a piece, and the default for all of a kind; the name tells two apart."""
     first = _layout()
-    other = replace(first.pieces[1].piece, name="short-rail", blank=replace(first.pieces[1].piece.blank, length=300.0))
+    blank = first.pieces[1].piece.blank
+    assert isinstance(blank, Bar)
+    other = replace(first.pieces[1].piece, name="short-rail", blank=replace(blank, length=300.0))
     layout = replace(first, pieces=(first.pieces[0], replace(first.pieces[1], piece=other)))
     lines = parts_lines(layout, ISO)[:2]
     assert [(line.item, line.quantity, line.words, line.source) for line in lines] == [

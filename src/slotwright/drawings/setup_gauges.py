@@ -16,7 +16,7 @@ from slotwright.drawings.style import Style
 from slotwright.drawings.view_group import ViewGroup
 from slotwright.fixtures.layout import Layout
 
-AROUND = 8.0  # paper shown round what the detail is about, mm; our choice
+AROUND = 5.0  # paper shown round what the detail is about, mm; our choice
 NEAR = 20.0  # what lies this near to a gauge is shown whole, mm; our choice
 
 

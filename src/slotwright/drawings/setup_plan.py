@@ -9,6 +9,7 @@ from collections.abc import Iterable, Sequence
 from itertools import pairwise
 from math import cos, degrees, dist, hypot, radians, sin
 
+from slotwright.drawings.covering import holds, inside, uncovered
 from slotwright.drawings.placing import Box, points_box
 from slotwright.drawings.shapes.seen import edges_from_above
 from slotwright.drawings.shapes.views_needed import is_shaped
@@ -87,59 +88,6 @@ def _table(table: Table, covers: Sequence[Sequence[Point]], scale: float, style:
         yield from (Stroke(span, Line.CENTRE) for span in uncovered((-over, y), (long + over, y), covers))
 
 
-def uncovered(a: Point, b: Point, covers: Iterable[Sequence[Point]]) -> list[tuple[Point, Point]]:
-    """Return the parts of a straight line that lie outside all of some polygons."""
-    hidden = sorted(span for polygon in covers for span in _inside(a, b, polygon))
-    spans: list[tuple[float, float]] = []
-    at = 0.0
-    for low, high in hidden:
-        if low > at:
-            spans.append((at, low))
-        at = max(at, high)
-    if at < 1.0:
-        spans.append((at, 1.0))
-    return [(_along(a, b, low), _along(a, b, high)) for low, high in spans]
-
-
-def _inside(a: Point, b: Point, polygon: Sequence[Point]) -> list[tuple[float, float]]:
-    """Return from where to where (0 to 1) a line runs inside a polygon."""
-    x0, y0, x1, y1 = points_box(polygon)
-    if max(a[0], b[0]) <= x0 or min(a[0], b[0]) >= x1 or max(a[1], b[1]) <= y0 or min(a[1], b[1]) >= y1:
-        return []
-    shares = {0.0, 1.0}
-    dx, dy = b[0] - a[0], b[1] - a[1]
-    for (px, py), (qx, qy) in pairwise((*polygon, polygon[0])):
-        across = dx * (qy - py) - dy * (qx - px)
-        if abs(across) > 1e-12:
-            on_side = ((px - a[0]) * dy - (py - a[1]) * dx) / across
-            if -1e-12 <= on_side <= 1.0 + 1e-12:
-                shares.add(((px - a[0]) * (qy - py) - (py - a[1]) * (qx - px)) / across)
-    rising = sorted(share for share in shares if 0.0 <= share <= 1.0)
-    return [
-        (low, high)
-        for low, high in pairwise(rising)
-        if high - low > 1e-9 and _holds(polygon, _along(a, b, (low + high) / 2.0))
-    ]
-
-
-def _holds(polygon: Sequence[Point], point: Point) -> bool:
-    """Say whether a point lies inside a polygon and not on its rim."""
-    x, y = point
-    inside = False
-    for (px, py), (qx, qy) in pairwise((*polygon, polygon[0])):
-        side = (qx - px) * (y - py) - (qy - py) * (x - px)
-        between = min(px, qx) - 1e-9 <= x <= max(px, qx) + 1e-9 and min(py, qy) - 1e-9 <= y <= max(py, qy) + 1e-9
-        if between and abs(side) < 1e-9 * max(1.0, hypot(qx - px, qy - py)):
-            return False
-        if (py <= y) != (qy <= y) and px + (qx - px) * (y - py) / (qy - py) > x:
-            inside = not inside
-    return inside
-
-
-def _along(a: Point, b: Point, share: float) -> Point:
-    return a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share
-
-
 def _piece(placed: PlacedPiece, hardware: Sequence[PlacedHardware], scale: float, style: Style) -> Iterable[Mark]:
     """Outline and the holes that no washer or head covers; of shaped pieces all edges that are seen."""
     if is_shaped(placed.piece):
@@ -211,7 +159,7 @@ def _hardware(item: PlacedHardware, beside: Sequence[PlacedHardware], pieces: Se
 
 def _open_ring(ring: Sequence[Point], covers: Sequence[Sequence[Point]]) -> Iterable[Stroke]:
     """A closed ring of straight lines without what lies under polygons, in runs."""
-    if not any(_inside(a, b, cover) for a, b in pairwise((*ring, ring[0])) for cover in covers):
+    if not any(inside(a, b, cover) for a, b in pairwise((*ring, ring[0])) for cover in covers):
         yield Stroke(tuple(ring), Line.OUTLINE, closed=True)
         return
     run: list[Point] = []
@@ -254,7 +202,7 @@ def _covered(mark: Circle, top: float, hardware: Iterable[PlacedHardware]) -> bo
 def _lies_over(placed: PlacedPiece, item: PlacedHardware, body: Cylinder | Prism, top: float) -> bool:
     """Say whether a piece covers a body of a bought item: there is metal above it, and no hole it is seen through."""
     at = (item.place.x, item.place.y)
-    if not _holds(corners(placed), at) or top > _surface(placed, at) - SAME_AXIS:
+    if not holds(corners(placed), at) or top > _surface(placed, at) - SAME_AXIS:
         return False
     reach = _reach(body)
     for hole in placed.piece.holes:
@@ -288,7 +236,7 @@ def stands_over(item: PlacedHardware, at: Point, above: float = 0.0, near: float
         if isinstance(body, Cylinder):
             if dist(item.place.to_table(body.x, body.y), at) < body.diameter / 2.0 + near:
                 return True
-        elif _holds([item.place.to_table(*point) for point in body.outline], at):
+        elif holds([item.place.to_table(*point) for point in body.outline], at):
             return True
     return False
 

@@ -8,26 +8,25 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from itertools import pairwise
-from math import ceil, cos, radians, sin
+from math import ceil
 
 from slotwright.drawings import lettering
-from slotwright.drawings.balloons import balloon, balloon_radius, free_balloon
+from slotwright.drawings.balloons import balloon, balloon_radius
 from slotwright.drawings.bolt_section import ZIGZAG, bolt_section
 from slotwright.drawings.dimensioning import Side, Station, linear, ordinates
-from slotwright.drawings.placing import Box, Register, marks_box, points_box, spread, text_box, union
+from slotwright.drawings.placing import Box, Register, marks_box, spread, text_box, union
+from slotwright.drawings.setup_balloons import setup_balloons
+from slotwright.drawings.setup_middles import crosses, middle_stations
 from slotwright.drawings.setup_overhangs import Lines, overhang_dimensions
-from slotwright.drawings.setup_plan import is_seen, piece_box, plan_marks, rings, stands_over, work_box
+from slotwright.drawings.setup_plan import piece_box, plan_marks, work_box
 from slotwright.drawings.setup_words import front_words, section_words, work_words
-from slotwright.drawings.sheet import Anchor, Dimension, Line, Mark, Point, Stroke, Text, View, on_paper
+from slotwright.drawings.sheet import Anchor, Dimension, Line, Mark, Stroke, Text, View, on_paper
 from slotwright.drawings.stacks import Axis
 from slotwright.drawings.style import Style
 from slotwright.drawings.view_group import ViewGroup, group_box
 from slotwright.fixtures.joint import Joint
-from slotwright.fixtures.layout import Layout, PlacedHardware, PlacedPiece
+from slotwright.fixtures.layout import Layout
 
-BALLOON_COPIES = 4  # equal pieces that are tried for a balloon; our choice
-BALLOON_CLEAR = 1.5  # from a dot on a piece to a washer or a chuck, mm on paper; our choice
-BALLOON_TURNS = (-30, 30, 150, -150, 60, -60, 120, -120, 0, 180)  # degrees about an item, for its dot; our choice
 RESERVED = 100.0  # length of paper kept for the extension lines of the table's size, mm
 LABEL_STEP = 3.0  # from one place tried for a slot's number to the next, mm; our choice
 STRAY = 0.5  # a label that stands no further off its slot needs no line to it, mm
@@ -35,7 +34,8 @@ STRAY = 0.5  # a label that stands no further off its slot needs no line to it, 
 
 def setup_plan(layout: Layout, items: dict[str, int], scale: float, style: Style) -> ViewGroup:
     """Return the table plan: slots numbered and located, pieces located, overhangs, work, front, balloons."""
-    view = View(name="table plan", origin=(0.0, 0.0), scale=scale, marks=plan_marks(layout, scale, style))
+    shown = (*plan_marks(layout, scale, style), *crosses(layout, scale))
+    view = View(name="table plan", origin=(0.0, 0.0), scale=scale, marks=shown)
     reach = _reach(view, layout)
     taken, lines = Register(), Lines()
     taken.add(on_paper(view))
@@ -56,7 +56,7 @@ def setup_plan(layout: Layout, items: dict[str, int], scale: float, style: Style
     name = work_words(view, layout, taken, style)
     taken.add(name)
     marks += name
-    balloons = _balloons(view, layout, items, taken, style)
+    balloons = setup_balloons(view, layout, items, taken, style)
     marks += (mark for drawn in balloons for mark in drawn)
     view = replace(view, dimensions=(*found, *size))
     complete = free and numbered and bool(front) and (bool(name) or layout.work is None or layout.work.size is None)
@@ -142,7 +142,7 @@ def _slot_places(view: View, layout: Layout, reach: Box, style: Style) -> tuple[
 
 
 def _piece_places(view: View, layout: Layout, reach: Box, style: Style) -> tuple[Dimension, ...]:
-    """Left sides of the pieces from the table's left end, at the back."""
+    """Left sides of the pieces, else middles of the parts held, from the table's left end, at the back."""
     highest: dict[float, float] = {}
     square = [placed for placed in layout.pieces if abs((placed.place.turn + 45.0) % 90.0 - 45.0) < 1e-9]
     for box in map(piece_box, square):  # the others are set by gauge lengths
@@ -150,7 +150,9 @@ def _piece_places(view: View, layout: Layout, reach: Box, style: Style) -> tuple
         highest[x] = max(box.y1, highest.get(x, box.y1))
     gap = style.extension_gap
     highest.setdefault(0.0, layout.table.width)
-    stations = [Station((x, highest[x]), highest[x] * view.scale + gap) for x in sorted(highest)]
+    found = middle_stations(view, layout, style)
+    found |= {x: Station((x, high), high * view.scale + gap) for x, high in highest.items()}
+    stations = [found[x] for x in sorted(found)]
     return ordinates(view, (0.0, 0.0), stations, Side.TOP, reach.y1 + gap, style)
 
 
@@ -178,61 +180,6 @@ def _table_size(view: View, layout: Layout, around: Box, style: Style) -> list[D
             view, (table.length, 0.0), (table.length, table.width), right, style, text="(<>)", places=2, upright=True
         ),
     ]
-
-
-def _balloons(
-    view: View, layout: Layout, items: dict[str, int], taken: Register, style: Style
-) -> list[tuple[Mark, ...]]:
-    """One balloon for each different piece, and for each bought item among these that is seen.
-
-    It stands at whichever copy there is room, its dot where nothing else lies over the item; nothing for one without.
-    """
-    places: dict[str, list[Point]] = {}
-    for title in dict.fromkeys(placed.piece.name for placed in layout.pieces):
-        copies = [placed for placed in layout.pieces if placed.piece.name == title]
-        places[title] = _on_pieces(copies[:BALLOON_COPIES], layout, BALLOON_CLEAR / view.scale)
-    for title in dict.fromkeys(item.item.title for item in layout.hardware):
-        found = [item for item in layout.hardware if item.item.title == title] if title in items else []
-        found = [item for item in found if is_seen(item, layout)]
-        if found:
-            places[title] = _on_items(found[:BALLOON_COPIES], layout)
-    balloons = []
-    for title, at in places.items():
-        tips = [view.to_paper(point) for point in at]
-        drawn = free_balloon(tips, items[title], taken, style)
-        drawn = drawn or free_balloon(tips, items[title], taken, style, over_circles=True)
-        taken.add(drawn)
-        balloons.append(drawn)
-    return balloons
-
-
-def _on_pieces(copies: Sequence[PlacedPiece], layout: Layout, clear: float) -> list[Point]:
-    """Places on pieces that no bought item lies over; clear of round ones where they can be."""
-    boxes = [(piece_box(placed), placed.heights[1]) for placed in copies]
-    tips = [
-        ((box.x0 + box.width * u, box.y0 + box.height * v), top)
-        for v in (0.12, 0.3, 0.5, 0.88, 0.04, 0.96, 0.21, 0.4, 0.6, 0.7)
-        for box, top in boxes
-        for u in (0.75, 0.25, 0.66, 0.34, 0.88, 0.12)
-    ]
-    bare = [(at, top) for at, top in tips if not any(stands_over(item, at, top) for item in layout.hardware)]
-    off = [at for at, top in bare if not any(stands_over(item, at, top, clear) for item in layout.hardware)]
-    return off or [at for at, _ in bare]
-
-
-def _on_items(copies: Sequence[PlacedHardware], layout: Layout) -> list[Point]:
-    """Places near the rims of bought items that no other one lies over."""
-    tips = []
-    for item in copies:
-        top = max(body.top for body in item.item.body) + item.place.z
-        others = [other for other in layout.hardware if other is not item]
-        around = points_box([point for ring in rings(item) for point in ring])
-        middle, reach = item.place.to_table(0.0, 0.0), 0.4 * min(around.width, around.height)
-        for turn in BALLOON_TURNS:
-            at = (middle[0] + reach * cos(radians(turn)), middle[1] + reach * sin(radians(turn)))
-            if not any(stands_over(other, at, top) for other in others):
-                tips.append(at)
-    return tips
 
 
 # Section

@@ -1,0 +1,72 @@
+"""Balloons on the plan of a set-up: which place on an item each one points at."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import cos, radians, sin
+
+from slotwright.drawings.balloons import free_balloon
+from slotwright.drawings.placing import Register, points_box
+from slotwright.drawings.setup_plan import is_seen, piece_box, rings, stands_over
+from slotwright.drawings.sheet import Mark, Point, View
+from slotwright.drawings.style import Style
+from slotwright.fixtures.layout import Layout, PlacedHardware, PlacedPiece
+
+COPIES = 4  # equal pieces that are tried for a balloon; our choice
+CLEAR = 1.5  # from a dot on a piece to a washer or a chuck, mm on paper; our choice
+TURNS = (-30, 30, 150, -150, 60, -60, 120, -120, 0, 180)  # degrees about an item, for its dot; our choice
+
+
+def setup_balloons(
+    view: View, layout: Layout, items: dict[str, int], taken: Register, style: Style
+) -> list[tuple[Mark, ...]]:
+    """One balloon for each different piece, and for each bought item among these that is seen.
+
+    It stands at whichever copy there is room, its dot where nothing else lies over the item; nothing for one without.
+    """
+    places: dict[str, list[Point]] = {}
+    for title in dict.fromkeys(placed.piece.name for placed in layout.pieces):
+        copies = [placed for placed in layout.pieces if placed.piece.name == title]
+        places[title] = _on_pieces(copies[:COPIES], layout, CLEAR / view.scale)
+    for title in dict.fromkeys(item.item.title for item in layout.hardware):
+        found = [item for item in layout.hardware if item.item.title == title] if title in items else []
+        found = [item for item in found if is_seen(item, layout)]
+        if found:
+            places[title] = _on_items(found[:COPIES], layout)
+    balloons = []
+    for title, at in places.items():
+        tips = [view.to_paper(point) for point in at]
+        drawn = free_balloon(tips, items[title], taken, style)
+        drawn = drawn or free_balloon(tips, items[title], taken, style, over_circles=True)
+        taken.add(drawn)
+        balloons.append(drawn)
+    return balloons
+
+
+def _on_pieces(copies: Sequence[PlacedPiece], layout: Layout, clear: float) -> list[Point]:
+    """Places on pieces that no bought item lies over; clear of round ones where they can be."""
+    boxes = [(piece_box(placed), placed.heights[1]) for placed in copies]
+    tips = [
+        ((box.x0 + box.width * u, box.y0 + box.height * v), top)
+        for v in (0.12, 0.3, 0.5, 0.88, 0.04, 0.96, 0.21, 0.4, 0.6, 0.7)
+        for box, top in boxes
+        for u in (0.75, 0.25, 0.66, 0.34, 0.88, 0.12)
+    ]
+    bare = [(at, top) for at, top in tips if not any(stands_over(item, at, top) for item in layout.hardware)]
+    off = [at for at, top in bare if not any(stands_over(item, at, top, clear) for item in layout.hardware)]
+    return off or [at for at, _ in bare]
+
+
+def _on_items(copies: Sequence[PlacedHardware], layout: Layout) -> list[Point]:
+    """Places near the rims of bought items that no other one lies over."""
+    tips = []
+    for item in copies:
+        top = max(body.top for body in item.item.body) + item.place.z
+        others = [other for other in layout.hardware if other is not item]
+        around = points_box([point for ring in rings(item) for point in ring])
+        middle, reach = item.place.to_table(0.0, 0.0), 0.4 * min(around.width, around.height)
+        for turn in TURNS:
+            at = (middle[0] + reach * cos(radians(turn)), middle[1] + reach * sin(radians(turn)))
+            if not any(stands_over(other, at, top) for other in others):
+                tips.append(at)
+    return tips
