@@ -26,14 +26,21 @@ from slotwright.drawings.stacks import Stack, stacks
 from slotwright.drawings.style import style
 from slotwright.fixtures.layout import Layout, Place, PlacedHardware
 from slotwright.parts.hardware import Cylinder, Hardware
-from slotwright.sharing.set_up import set_up
+from slotwright.sharing.set_up import SetUp, set_up
 from slotwright.sharing.sheets import sheet_data, sheet_style
 
 ROOT = Path(__file__).parents[2]
-MADE = {path.stem: set_up(path) for path in sorted((ROOT / "fixtures").glob("*.toml"))}
-DESIGNS = [name for name, made in MADE.items() if made.solution.layouts]
+DESIGNS = (
+    "bonnet-outriggers", "bonnet-outriggers-metric", "gate-hinge-fence", "lock-parts-grid", "pulley-nest",
+    "pulley-nest-metric", "rack-shaft-chuck", "shaft-vee-blocks", "valve-stem-chuck",
+)  # fmt: skip
 LOOKS = ["own", "iso", "asme"]
 ISO = style("iso", "mm")
+
+
+@cache
+def made(design: str) -> SetUp:
+    return set_up(ROOT / "fixtures" / f"{design}.toml")
 
 
 class Balloon(NamedTuple):
@@ -45,11 +52,11 @@ class Balloon(NamedTuple):
 
 @cache
 def sheets(design: str, look: str) -> list[tuple[Layout, Sheet, tuple[Balloon, ...], dict[int, str]]]:
-    made = MADE[design]
-    drawn = sheet_style(made) if look == "own" else style(look, made.bench.unit)
+    one = made(design)
+    drawn = sheet_style(one) if look == "own" else style(look, one.bench.unit)
     found = []
-    for layout in made.solution.layouts:
-        (sheet,) = setup_drawing(layout, sheet_data(made), drawn).sheets
+    for layout in one.solution.layouts:
+        (sheet,) = setup_drawing(layout, sheet_data(one), drawn).sheets
         titles = {line.item: line.title for line in parts_lines(layout, drawn)}
         found.append((layout, sheet, tuple(balloons(sheet, balloon_radius(drawn))), titles))
     return found
@@ -67,6 +74,11 @@ def balloons(sheet: Sheet, radius: float) -> list[Balloon]:
             assert points_box(dot.points).grown(0.01).holds(Box(*leader.points[-1], *leader.points[-1]))
             found.append(Balloon(int(number.text), leader.points[-1]))
     return found
+
+
+def test_these_are_all_the_demo_set_ups() -> None:
+    designs = {path.stem for path in (ROOT / "fixtures").glob("*.toml")}
+    assert {name for name in designs if made(name).solution.layouts} == set(DESIGNS)
 
 
 @pytest.mark.parametrize("look", LOOKS)
@@ -113,7 +125,7 @@ def _areas(layout: Layout) -> list[tuple[str, Polygon, float]]:
 
 def test_a_chucks_screws_are_shown_from_under_the_plate() -> None:
     # The design: plate 25 mm. ISO 4762, from memory: the head of an M10 screw is 16 mm across and 10 mm high.
-    (layout,) = MADE["valve-stem-chuck"].solution.layouts
+    (layout,) = made("valve-stem-chuck").solution.layouts
     (at,) = (one for one in stacks(layout) if isinstance(one, Stack))
     assert at.slot is None
     drawn = bolt_section(layout, at, 1.0, ISO)
@@ -136,7 +148,7 @@ def test_a_chucks_screws_are_shown_from_under_the_plate() -> None:
 
 def test_a_key_is_shown_in_its_slot() -> None:
     # The design's table: slots 14 mm wide. A key stands half of that down into the slot: common practice, no source.
-    (layout,) = MADE["lock-parts-grid"].solution.layouts
+    (layout,) = made("lock-parts-grid").solution.layouts
     (at,) = (one for one in stacks(layout) if isinstance(one, Stack))
     assert at.slot is not None
     assert layout.table.slot_centres[at.slot - 1] == pytest.approx(at.y)
