@@ -22,7 +22,7 @@ from slotwright.drawings.style import Style, style
 from slotwright.parts.materials import material
 from slotwright.pieces.blanks import Disc, Extrusion, Plate
 from slotwright.pieces.faces import Face
-from slotwright.pieces.features import Countersink, Groove, Hole, Pocket
+from slotwright.pieces.features import Countersink, Groove, Hole, Limits, Pocket
 from slotwright.pieces.hole_groups import tagged_holes
 from slotwright.pieces.outline import Outline, circle, obround, rectangle
 from slotwright.pieces.piece import Bar, Piece
@@ -47,6 +47,15 @@ from tests.drawings.shapes import (
 )
 
 ISO, ASME = style("iso", "mm"), style("asme", "in")
+KEY = replace(
+    piece("key", Bar(length=28.0, width=14.0, thickness=11.5)),
+    width_limits=((14.0, Limits(tolerance="h6", upper=0.0, lower=-0.011)),),
+)
+STEP = ((0.0, 0.0), (18.0, 0.0), (18.0, 9.0), (16.0, 9.0), (16.0, 15.0), (2.0, 15.0), (2.0, 9.0), (0.0, 9.0))
+STEPPED_KEY = replace(
+    piece("stepped-key", Extrusion(profile=Outline(STEP), length=36.0)),
+    width_limits=tuple((size, Limits(tolerance="h6", upper=0.0, lower=-0.011)) for size in (14.0, 18.0)),
+)
 LOOKS = {"iso mm first": ISO, "asme in third": ASME}
 
 
@@ -361,6 +370,8 @@ def test_polar_columns_give_the_circle_and_brackets_the_rest() -> None:
         (STEP_BLOCK, ["10", "20", "30", "40", "50", "20", "30", "40", "50", "60", "40"]),
         (DOG_LEG, ["40", "70", "160", "50", "110", "50", "16", "85", "25", "16"]),
         (GRID, ["400", "300", "30", "14 H7 (+0.018/0)"]),
+        (KEY, ["28", "14 h6 (0/-0.011)", "11.5"]),  # ISO 286-2: 14 h6
+        (STEPPED_KEY, ["36", "18 h6 (0/-0.011)", "14 h6 (0/-0.011)", "15", "9"]),  # ISO 286-2: 10 to 18 mm
     ],
     ids=lambda value: value.name if isinstance(value, Piece) else "",
 )

@@ -9,7 +9,7 @@ from slotwright.pieces.amount import Amount, total
 from slotwright.pieces.blanks import Bar as Bar
 from slotwright.pieces.blanks import Blank
 from slotwright.pieces.faces import Vector
-from slotwright.pieces.features import Groove, Hole, Pocket, Tenon
+from slotwright.pieces.features import Groove, Hole, Limits, Pocket, Tenon
 from slotwright.pieces.metal import Metal
 from slotwright.pieces.segment import Point
 
@@ -32,6 +32,7 @@ class Piece:
         saw_allowance: added to the length when sawing, mm in all.
         notes: further lines for the drawing.
         pockets, grooves, tenons: the other features, each in the order made.
+        width_limits: sizes of the blank across X, mm, that have limits, with those.
         centre: place in the plan that holes are also listed from, in X/Y and polar, or None.
     """
 
@@ -47,6 +48,7 @@ class Piece:
     pockets: tuple[Pocket, ...] = ()
     grooves: tuple[Groove, ...] = ()
     tenons: tuple[Tenon, ...] = ()
+    width_limits: tuple[tuple[float, Limits], ...] = ()
     centre: Point | None = None
 
     @property

@@ -12,7 +12,7 @@ from slotwright.drawings.shapes.axes import centre_lines, face_of
 from slotwright.drawings.shapes.contours import contour_tags
 from slotwright.drawings.shapes.distances import Wish, place_distances
 from slotwright.drawings.shapes.leaders import note_diameter
-from slotwright.drawings.shapes.measures import PLACES, measure_features, measure_outline
+from slotwright.drawings.shapes.measures import PLACES, measure_features, measure_outline, with_limits
 from slotwright.drawings.shapes.panel import Panel
 from slotwright.drawings.shapes.patterns import SAME, BoltCircle, Origin, bolt_circles, flat, origin_of
 from slotwright.drawings.shapes.reading_outlines import read
@@ -101,12 +101,12 @@ def _distances(panel: Panel, piece: Piece, faces: tuple[Face, ...], origin: Orig
     drawn_out = isinstance(blank, Extrusion)
     wishes: list[Wish] = []
     if face is Face.TOP and not drawn_out:
-        wishes += measure_outline(panel, blank.plan)
+        wishes += with_limits(measure_outline(panel, blank.plan), piece.width_limits, panel.style, upright=True)
         wishes += _origin_places(origin, long, wide)
         if isinstance(blank, Disc) and blank.bore:
             note_diameter(panel, (long / 2.0, wide / 2.0), blank.bore / 2.0, "⌀<>")
     if face is Face.RIGHT and isinstance(blank, Extrusion):
-        wishes += measure_outline(panel, blank.profile)
+        wishes += with_limits(measure_outline(panel, blank.profile), piece.width_limits, panel.style, upright=False)
     if face is Face.FRONT and drawn_out:
         wishes.append(Wish(False, 0.0, long, (0.0, thick), (0.0, thick), Side.BOTTOM, "<>", PLACES))
     elif face is Face.FRONT:

@@ -79,6 +79,20 @@ def measure_outline(panel: Panel, outline: Outline) -> list[Wish]:
     return wishes
 
 
+def with_limits(
+    wishes: Iterable[Wish], sizes: Iterable[tuple[float, Limits]], style: Style, *, upright: bool
+) -> Iterator[Wish]:
+    """Give the distances one way across a blank the limits that sizes (mm) have."""
+    for wish in wishes:
+        own = (both for both in sizes if wish.upright == upright and abs(wish.high - wish.low - both[0]) < SAME)
+        size, limits = next(own, (0.0, None))
+        if limits is None:
+            yield wish
+            continue
+        text, places = limited(limits, size, style)
+        yield replace(wish, text=text, places=places)
+
+
 def _length_and_width(
     outline: Outline, reading: Reading, along: tuple[str, int | None], across: tuple[str, int | None]
 ) -> Iterator[Wish]:

@@ -23,10 +23,10 @@ TANGLE = 3  # pairs of holes that hide each other from which on they do; our cho
 
 
 def is_shaped(piece: Piece) -> bool:
-    """Say whether a piece is more than a bar with plain holes in top and bottom."""
+    """Say whether a piece is more than a bar of plain sizes with plain holes in top and bottom."""
     if isinstance(piece, ScriptPiece):
         return True
-    if not isinstance(piece.blank, Bar) or piece.pockets or piece.grooves or piece.tenons:
+    if not isinstance(piece.blank, Bar) or piece.width_limits or piece.pockets or piece.grooves or piece.tenons:
         return True
     return any(hole.face.upright or hole.countersink is not None for hole in piece.holes)
 
