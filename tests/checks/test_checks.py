@@ -103,6 +103,9 @@ def test_one_bar_for_two_tables_refuses_holes_that_run_into_each_other() -> None
     assert finding.severity is Severity.STOP
     figures = sorted(f.figure.value for f in found({}, None, other)["hole-to-hole"] if f.figure is not None)
     assert figures[0] == pytest.approx(1.5 - 13.5)
+    assert "make a piece for each table" in finding.remedy  # the slots say where these holes stand: none can be moved
+    clash = one(found({"work-hole": [tapped(30.5)], "thickness": "25 mm", "heads": "sunk"}), "hole-into-counterbore")
+    assert "each table" not in clash.remedy
 
 
 def test_hole_into_counterbore_is_told_apart() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from itertools import combinations, groupby
 from math import cos, dist, hypot, inf, radians, sin
 
@@ -33,6 +34,7 @@ _BROKEN = {
     "the wall": "the hole runs into the wall",
     "each other": "the holes run into each other",
 }
+_TWO_TABLES = "the tables' slots nearly agree: leave those slots out, or make a piece for each table"
 _RULE = "web at least half the diameter of the larger hole, so that the drill does not push through and threads hold"
 
 
@@ -161,7 +163,15 @@ def _pairs(piece: Piece, bored: Sequence[Bore], names: Sequence[str]) -> Iterato
         # A counterbore that meets a hole its own bore would have cleared is a mistake of its own sort.
         sunk = bored[a].hole.counterbore is not None or bored[b].hole.counterbore is not None
         code = "hole-into-counterbore" if sunk and plain >= limit > web else "hole-to-hole"
-        yield _finding(code, f"{piece.name}, holes {names[a]} and {names[b]}", "each other", web, limit)
+        found = _finding(code, f"{piece.name}, holes {names[a]} and {names[b]}", "each other", web, limit)
+        if found.severity is not Severity.FINE and _of_two_tables(bored[a].hole, bored[b].hole):
+            found = replace(found, remedy=_TWO_TABLES)
+        yield found
+
+
+def _of_two_tables(a: Hole, b: Hole) -> bool:
+    """Whether each is for tables that the other is not for; their places follow from the slots, not from a wish."""
+    return bool(a.tables and b.tables) and set(a.tables).isdisjoint(b.tables)
 
 
 def _parallel_webs(bored: Sequence[Bore]) -> Iterator[Web]:

@@ -104,14 +104,22 @@ class TableFile(p.Record):
             )
         if slots.headspace_width is not None and not slots.headspace_width > slots.width:
             raise p.ParameterError(
-                "slots.headspace-width", "is no wider than the throat", "measure the wide part below the throat"
+                "slots.headspace-width",
+                f"{p.both(slots.headspace_width)} is no wider than the throat, {p.both(slots.width)}",
+                "measure the wide part below the throat",
             )
         if slots.depth is not None and slots.headspace_depth is not None and not slots.depth > slots.headspace_depth:
             raise p.ParameterError(
-                "slots.depth", "is no deeper than the headspace alone", "measure from the table top to the slot's floor"
+                "slots.depth",
+                f"{p.both(slots.depth)} is no deeper than the headspace alone, {p.both(slots.headspace_depth)}",
+                "measure from the table top to the slot's floor",
             )
         if slots.depth is not None and not slots.depth < self.thickness:
-            raise p.ParameterError("thickness", "is no more than the slots' depth", "give the casting's thickness")
+            raise p.ParameterError(
+                "thickness",
+                f"{p.both(self.thickness)} is no more than the slots' depth, {p.both(slots.depth)}",
+                "give the casting's thickness",
+            )
 
     def table(self, name: str) -> Table:
         """Make the table of this name."""

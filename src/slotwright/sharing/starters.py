@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from slotwright.errors import NotListedError
+from slotwright.errors import DesignError, NotListedError
 from slotwright.fixtures.family import families
 from slotwright.parts.supplies import DrawerFile, RackFile
 from slotwright.parts.table_file import TableFile
@@ -56,9 +56,17 @@ def _title(record: type[p.Record], unit: str) -> str:
 def _likely_table(folder: Path, unit: str) -> str | None:
     """The first table of a workspace that was measured in this unit, else the first one."""
     workspace = Workspace.around(folder / "x.toml")
-    names = workspace.table_names()
-    same_unit = [name for name in names if workspace.table(name)[1].unit == unit]
-    return next(iter([*same_unit, *names]), None)
+    units = {name: _unit_of(workspace, name) for name in workspace.table_names()}
+    same_unit = [name for name, of_table in units.items() if of_table == unit]
+    return next(iter([*same_unit, *units]), None)
+
+
+def _unit_of(workspace: Workspace, name: str) -> str:
+    """The unit a table was measured in; "" where its file has a fault, which is for those who use it to hear."""
+    try:
+        return workspace.table(name)[1].unit
+    except DesignError:
+        return ""
 
 
 def schema_of(what: str) -> dict[str, Any]:

@@ -11,11 +11,21 @@ from slotwright.sharing.workspace import Workspace
 
 
 def table_rows(folder: Path) -> list[dict[str, str]]:
-    """Return name, title, size and slots of every table in a workspace's parts/. Errors: DesignError."""
+    """Return name, title, size and slots of every table in a workspace's parts/, or what is wrong with its file.
+
+    Errors: DesignError when there is no such folder.
+    """
     if not folder.is_dir():
         raise DesignError(folder.as_posix(), "", "is no folder", "name the folder that holds parts/")
     workspace = Workspace.around(folder / "x.toml")
-    return [table_row(workspace.table(name)[1]) for name in workspace.table_names()]
+    return [_row(workspace, name) for name in workspace.table_names()]
+
+
+def _row(workspace: Workspace, name: str) -> dict[str, str]:
+    try:
+        return table_row(workspace.table(name)[1])
+    except DesignError as error:
+        return {"name": name, "title": "", "size": "", "slots": f"cannot be used: {error}"}
 
 
 def table_row(table: Table) -> dict[str, str]:
