@@ -17,7 +17,7 @@ from slotwright.pieces.step import piece_step
 from slotwright.sharing.design_file import design_from
 from slotwright.sharing.sheets import sheet_data, sheet_style
 from tests.drawings.collisions import everything
-from tests.drawings.pieces import DATA, INCH_BAR, TINY
+from tests.drawings.pieces import DATA, INCH_BAR, METRIC, TINY
 from tests.kernel_reading import read_step
 from tests.random_designs import Data, set_up_from
 from tests.rebuilding.bar_reading import read_bar
@@ -122,6 +122,16 @@ def test_asme_mm_sheets_give_the_tolerance_by_size(letter: str, words: tuple[str
 def test_asme_spells_the_unit_one_way() -> None:
     texts = " ".join(_texts(piece_drawing(TINY, DATA, style("asme", "mm"))))
     assert ("MILLIMETERS" in texts, "MILLIMETRES" in texts) == (True, False)
+
+
+@pytest.mark.parametrize(("look", "own", "other"), [("iso", "CENTRE", "CENTER"), ("asme", "CENTER", "CENTRE")])
+def test_a_sheet_spells_centre_one_way(look: str, own: str, other: str) -> None:
+    """British by ISO, American by ASME; common practice, no source."""
+    noted = replace(METRIC, notes=("Dial in the centre", "Ask at the centre-mill"))
+    texts = " ".join(_texts(piece_drawing(noted, DATA, style(look, "mm"))))
+    assert (own in texts, other in texts) == (True, False)
+    assert f"Dial in the {own.lower()}." in texts
+    assert "centre-mill" in texts  # a name stays as it is
 
 
 # Revisions

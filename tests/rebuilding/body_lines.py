@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
@@ -14,7 +15,7 @@ from tests.rebuilding.strokes import Loop, box_of, is_sloped
 from tests.rebuilding.wording import UnreadableError
 from tests.rebuilding.worksheet import SAME, Worksheet
 
-ZERO_CENTRE = "X AND Y FROM THE CENTRE"
+ZERO_CENTRE = re.compile("X AND Y FROM THE CENT(RE|ER)")
 
 
 def body_of(sheet: Worksheet) -> tuple[str, Loop]:
@@ -82,7 +83,7 @@ def zeros_of(sheet: Worksheet) -> tuple[int, int, int]:
     """What X, Y and Z are counted from; heights from the bottom face."""
     low = [sheet.places.at(axis, 0.0) for axis in range(2)]
     note = " ".join(sheet.notes)
-    if ZERO_CENTRE in note:
+    if ZERO_CENTRE.search(note):
         for axis in range(2):
             at = _axis_at(sheet, axis)
             if at is not None:

@@ -22,7 +22,8 @@ AXES = {
 """Of each side as one looks at it: which axis of the piece runs to the right and which up, and which way."""
 PICTURE = re.compile("PICTORIAL( FROM BELOW)?, NOT TO SCALE")
 TITLES = {"FROM THE RIGHT": "right", "FROM THE LEFT": "left", "FROM BEHIND": "back", "FROM BELOW": "bottom",
-          "SECTION ON THE CENTRE LINE": "front", "SECTION A-A": "front", "A-A": "front"}  # fmt: skip
+          "SECTION ON THE CENTRE LINE": "front", "SECTION ON THE CENTER LINE": "front",
+          "SECTION A-A": "front", "A-A": "front"}  # fmt: skip
 
 
 @dataclass(slots=True)

@@ -20,6 +20,7 @@ SIGN = 6.0
 
 def counted_from(notes: str) -> tuple[bool, bool] | None:
     """Whether X and Y count from the middle of the plan; None where no note, or more than one, says what from."""
+    notes = notes.replace("CENTER", "CENTRE")  # by ASME
     found = [start for words, start in STARTS.items() if words in notes]
     return found[0] if len(found) == 1 else None
 

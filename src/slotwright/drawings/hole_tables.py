@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from slotwright.drawings.callouts import DATUMS, DIAMETER, POSITION, size_lines
 from slotwright.drawings.middles import middles_of
 from slotwright.drawings.sheet import Anchor, Point
+from slotwright.drawings.sheet_data import spelled
 from slotwright.drawings.style import Style
 from slotwright.drawings.tables import Block, Column, ControlFrame, Entry, Table
 from slotwright.pieces.features import Hole
@@ -31,7 +32,7 @@ def hole_tables(piece: Piece, style: Style, *, located: bool) -> tuple[Table, ..
     places = _Places(middles_of(piece).origin(piece), located)
     if len(piece.holes) <= SHORT:
         return (_combined(groups, style, places),)
-    return _sizes(groups, style), _positions(groups, style, places, start_of(piece))
+    return _sizes(groups, style), _positions(groups, style, places, spelled(start_of(piece), style))
 
 
 def start_of(piece: Piece) -> str:

@@ -6,7 +6,7 @@ from slotwright.drawings.callouts import POSITION, times
 from slotwright.drawings.notes import sentence
 from slotwright.drawings.piece_signs import EDGES, edge_text
 from slotwright.drawings.shapes.views_needed import datums_note, places_note
-from slotwright.drawings.sheet_data import other_unit_name, unit_name
+from slotwright.drawings.sheet_data import other_unit_name, spelled, unit_name
 from slotwright.drawings.style import Style
 from slotwright.drawings.view_group import ViewGroup
 from slotwright.pieces.hole_groups import hole_groups
@@ -47,7 +47,7 @@ def piece_notes(piece: Piece, style: Style, group: ViewGroup, carried: bool) -> 
     notes += _served(piece)
     notes.append(f"SAW TO {style.number(piece.cut_length, 2)} LONG." if piece.saw_allowance else "")
     notes += (sentence(note) for note in piece.notes if note)
-    return tuple(note for note in notes if note)
+    return tuple(spelled(note, style) for note in notes if note)
 
 
 def _served(piece: Piece) -> list[str]:

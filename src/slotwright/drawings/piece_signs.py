@@ -13,6 +13,7 @@ from slotwright.drawings.piece_setting import TRACE_OUT, Setting
 from slotwright.drawings.placing import Register, mark_box, text_box
 from slotwright.drawings.sections import Cut
 from slotwright.drawings.sheet import Anchor, Circle, Line, Mark, Point, Stroke, Text, View
+from slotwright.drawings.sheet_data import spelled
 from slotwright.drawings.style import Style
 from slotwright.drawings.symbols import datum, leader
 from slotwright.pieces.piece import Piece
@@ -69,7 +70,7 @@ def section_marks(top: View, side: View, setting: Setting) -> list[Mark]:
     cut = setting.cut
     if cut is None:
         return []
-    plain = "SECTION THROUGH HOLE CENTRES"
+    plain = spelled("SECTION THROUGH HOLE CENTRES", setting.style)
     title = plain if cut.plain else "A-A" if setting.style.name == "iso" else "SECTION A-A"
     size = setting.style.text if cut.plain else SECTION_LETTER
     middle = folded_middle(setting.right, setting.removed)

@@ -13,7 +13,7 @@ from slotwright.drawings.setup_choice import choose
 from slotwright.drawings.setup_gauges import gauge_notes
 from slotwright.drawings.sheet import Drawing
 from slotwright.drawings.sheet_choice import Choice, chosen_sheet
-from slotwright.drawings.sheet_data import SheetData, unit_name
+from slotwright.drawings.sheet_data import SheetData, spelled, unit_name
 from slotwright.drawings.style import Style
 from slotwright.drawings.title_block import TitleFields
 from slotwright.findings import Finding, Severity
@@ -52,7 +52,8 @@ def setup_notes(layout: Layout, data: SheetData, lines: Sequence[PartsLine], sty
     cautions = _cautions(data.findings)
     said = " ".join(cautions)
     notes += [f"ITEM {line.item}: {line.note}." for line in lines if line.note and line.words.split()[0] not in said]
-    return (*notes, *gauge_notes(layout), *map(sentence, layout.notes), *cautions, *CAUTIONS)
+    words = (*notes, *gauge_notes(layout), *map(sentence, layout.notes), *cautions, *CAUTIONS)
+    return tuple(spelled(note, style) for note in words)
 
 
 def _cautions(findings: Iterable[Finding]) -> list[str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import Literal
 
@@ -51,6 +52,7 @@ class SheetData:
 
 
 MILLIMETRES = {"iso": "MILLIMETRES", "asme": "MILLIMETERS"}  # as each standard spells them
+CENTRE = re.compile(r"(?<![\w-])(cent|CENT|Cent)(re|RE)(s?|S?|d|D)(?![\w-])")
 STEPS = (6.0, 30.0, 120.0, 400.0, 1000.0, 2000.0)  # sizes up to which ISO 2768-1 steps its tolerances, mm
 INCH_BLOCKS = {
     "f": (".XX ±.005  .XXX ±.002", "ANGLES ±0.5°"),
@@ -68,6 +70,13 @@ def other_unit_name(style: Style) -> str:
 def unit_name(style: Style) -> str:
     """Return the unit of the drawing in capitals, as its standard spells it."""
     return "INCHES" if style.unit == "in" else MILLIMETRES[style.name]
+
+
+def spelled(words: str, style: Style) -> str:
+    """Return words of a sheet as its standard spells them: centre by ISO, center by ASME."""
+    if style.name == "iso":
+        return words
+    return CENTRE.sub(lambda match: match[1] + ("er" if match[2] == "re" else "ER") + match[3], words)
 
 
 def tolerance_lines(data: SheetData, style: Style) -> tuple[str, ...]:

@@ -14,6 +14,7 @@ from slotwright.drawings.shapes.panel import Panel
 from slotwright.drawings.shapes.patterns import Origin
 from slotwright.drawings.shapes.seen import Plane, shown
 from slotwright.drawings.sheet import Anchor, Fill, Line, Mark, Point, Stroke, Text, on_paper
+from slotwright.drawings.sheet_data import spelled
 from slotwright.drawings.style import Style
 from slotwright.drawings.symbols import datum
 from slotwright.pieces.faces import Face
@@ -96,7 +97,7 @@ def title(panel: Panel, face: Face, plane: Plane | None) -> None:
         size = style.text if plane.on_centre else SECTION_LETTER
     if not words:
         return
-    box = panel.box
+    words, box = spelled(words, style), panel.box
     y = box.y0 - 3.0 - 1.2 * size
     panel.note([Text(((panel.core.x0 + panel.core.x1) / 2.0, y), words, size, Anchor.CENTRE)])
 

@@ -17,6 +17,7 @@ from slotwright.drawings.shapes.patterns import (
     origin_of,
 )
 from slotwright.drawings.sheet import Anchor
+from slotwright.drawings.sheet_data import spelled
 from slotwright.drawings.style import Style
 from slotwright.drawings.tables import Block, Column, Entry, Table
 from slotwright.pieces.faces import Face
@@ -122,5 +123,5 @@ def _positions(
         numbers = [(str(number),) * len(group.holes)] if numbered else []
         cells = [*_place_cells(group, circles, origin, style), *numbers, *more.cells(group)]
         blocks.append(Block(tuple(cells)))
-    start = "CENTRE" if origin.central else "DATUM CORNER"
+    start = spelled("CENTRE", style) if origin.central else "DATUM CORNER"
     return Table(f"HOLE POSITIONS FROM THE {start}", columns, tuple(blocks))
