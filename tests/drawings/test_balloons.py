@@ -9,7 +9,7 @@ from __future__ import annotations
 from functools import cache
 from itertools import pairwise
 from pathlib import Path
-from typing import NamedTuple
+from typing import NamedTuple, TypeAlias
 
 import pytest
 from shapely import Point as Spot
@@ -23,11 +23,12 @@ from slotwright.drawings.placing import Box, points_box
 from slotwright.drawings.setup_sheet import setup_drawing
 from slotwright.drawings.sheet import Circle, Fill, Line, Point, Sheet, Stroke, Text
 from slotwright.drawings.stacks import Stack, stacks
-from slotwright.drawings.style import style
+from slotwright.drawings.style import Style, style
 from slotwright.fixtures.layout import Layout, Place, PlacedHardware
 from slotwright.parts.hardware import Cylinder, Hardware
 from slotwright.sharing.set_up import SetUp, set_up
 from slotwright.sharing.sheets import sheet_data, sheet_style
+from tests.random_designs import extremes
 
 ROOT = Path(__file__).parents[2]
 DESIGNS = (
@@ -50,10 +51,16 @@ class Balloon(NamedTuple):
     dot: Point
 
 
+Drawn: TypeAlias = list[tuple[Layout, Sheet, tuple[Balloon, ...], dict[int, str]]]
+
+
 @cache
-def sheets(design: str, look: str) -> list[tuple[Layout, Sheet, tuple[Balloon, ...], dict[int, str]]]:
+def sheets(design: str, look: str) -> Drawn:
     one = made(design)
-    drawn = sheet_style(one) if look == "own" else style(look, one.bench.unit)
+    return drawn_of(one, sheet_style(one) if look == "own" else style(look, one.bench.unit))
+
+
+def drawn_of(one: SetUp, drawn: Style) -> Drawn:
     found = []
     for layout in one.solution.layouts:
         (sheet,) = setup_drawing(layout, sheet_data(one), drawn).sheets
@@ -87,6 +94,14 @@ def test_every_item_of_the_parts_list_has_a_balloon(design: str, look: str) -> N
     for layout, _, found, titles in sheets(design, look):
         assert len(titles) == len({p.piece.name for p in layout.pieces} | {h.item.title for h in layout.hardware})
         assert {one.number for one in found} == set(titles)
+
+
+@pytest.mark.parametrize("kind", ["chuck-base", "clamp-vee", "fence", "grid-plate", "hold-down-bar", "vee-block"])
+def test_so_it_is_at_a_familys_ends(kind: str) -> None:
+    """The smallest table takes a plan in full size, where sections are no enlargement; they are shown all the same."""
+    for name, one in extremes(kind):
+        for _, _, found, titles in drawn_of(one, sheet_style(one)):
+            assert {balloon.number for balloon in found} == set(titles), name
 
 
 @pytest.mark.parametrize("look", LOOKS)

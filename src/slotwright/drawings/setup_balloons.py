@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from math import cos, radians, sin
+from collections.abc import Iterable, Sequence
+from math import cos, dist, hypot, radians, sin
 
 from slotwright.drawings.balloons import free_balloon
-from slotwright.drawings.placing import Register, points_box
+from slotwright.drawings.placing import Box, Register, points_box
 from slotwright.drawings.setup_plan import is_seen, piece_box, rings, stands_over
 from slotwright.drawings.sheet import Mark, Point, View
 from slotwright.drawings.style import Style
 from slotwright.fixtures.layout import Layout, PlacedHardware, PlacedPiece
+from slotwright.parts.hardware import Cylinder, Prism
 
 COPIES = 4  # equal pieces that are tried for a balloon; our choice
 CLEAR = 1.5  # from a dot on a piece to a washer or a chuck, mm on paper; our choice
@@ -46,15 +47,39 @@ def setup_balloons(
 def _on_pieces(copies: Sequence[PlacedPiece], layout: Layout, clear: float) -> list[Point]:
     """Places on pieces that no bought item lies over; clear of round ones where they can be."""
     boxes = [(piece_box(placed), placed.heights[1]) for placed in copies]
+    near = [_near(box.grown(clear), layout.hardware) for box, _ in boxes]
     tips = [
-        ((box.x0 + box.width * u, box.y0 + box.height * v), top)
+        ((box.x0 + box.width * u, box.y0 + box.height * v), top, items)
         for v in (0.12, 0.3, 0.5, 0.88, 0.04, 0.96, 0.21, 0.4, 0.6, 0.7)
-        for box, top in boxes
+        for (box, top), items in zip(boxes, near, strict=True)
         for u in (0.75, 0.25, 0.66, 0.34, 0.88, 0.12)
     ]
-    bare = [(at, top) for at, top in tips if not any(stands_over(item, at, top) for item in layout.hardware)]
-    off = [at for at, top in bare if not any(stands_over(item, at, top, clear) for item in layout.hardware)]
-    return off or [at for at, _ in bare]
+    bare = [(at, top, items) for at, top, items in tips if not _under(at, top, items, 0.0)]
+    off = [at for at, top, items in bare if not _under(at, top, items, clear)]
+    return off or [at for at, _, _ in bare]
+
+
+def _near(box: Box, hardware: Iterable[PlacedHardware]) -> list[tuple[PlacedHardware, float]]:
+    """Bought items that may reach into a box, and how far each reaches from its own axis."""
+    found = []
+    for item in hardware:
+        x, y, far = item.place.x, item.place.y, max(map(_reach, item.item.body), default=0.0)
+        if box.x0 - far < x < box.x1 + far and box.y0 - far < y < box.y1 + far:
+            found.append((item, far))
+    return found
+
+
+def _reach(body: Cylinder | Prism) -> float:
+    if isinstance(body, Cylinder):
+        return hypot(body.x, body.y) + body.diameter / 2.0
+    return max(hypot(x, y) for x, y in body.outline)
+
+
+def _under(at: Point, top: float, items: Iterable[tuple[PlacedHardware, float]], clear: float) -> bool:
+    return any(
+        dist((item.place.x, item.place.y), at) < far + clear and stands_over(item, at, top, clear)
+        for item, far in items
+    )
 
 
 def _on_items(copies: Sequence[PlacedHardware], layout: Layout) -> list[Point]:
@@ -64,9 +89,9 @@ def _on_items(copies: Sequence[PlacedHardware], layout: Layout) -> list[Point]:
         top = max(body.top for body in item.item.body) + item.place.z
         others = [other for other in layout.hardware if other is not item]
         around = points_box([point for ring in rings(item) for point in ring])
-        middle, reach = item.place.to_table(0.0, 0.0), 0.4 * min(around.width, around.height)
+        middle, far = item.place.to_table(0.0, 0.0), 0.4 * min(around.width, around.height)
         for turn in TURNS:
-            at = (middle[0] + reach * cos(radians(turn)), middle[1] + reach * sin(radians(turn)))
+            at = (middle[0] + far * cos(radians(turn)), middle[1] + far * sin(radians(turn)))
             if not any(stands_over(other, at, top) for other in others):
                 tips.append(at)
     return tips

@@ -92,9 +92,12 @@ class _Job:
         return None if lengths is None else (*self._sections[scale], lengths)
 
     def _enlargements(self, scale: float) -> Iterator[tuple[float, float]]:
-        """Yield scales for sections and gauge lengths, the larger ones first; lengths may have to do with less."""
+        """Yield scales for sections and gauge lengths, the larger ones first; lengths may have to do with less.
+
+        A plan in full size has sections of that size beside it.
+        """
         further = (one for one in preferred_scales(self.style) if scale < one < min(SECTION_SCALES))
-        for size in (size for size in SECTION_SCALES if size > scale):
+        for size in (size for size in SECTION_SCALES if size > scale or scale == max(SECTION_SCALES) == size):
             yield size, size
         if self.layout.gauges and scale < min(SECTION_SCALES):
             yield from ((min(SECTION_SCALES), setting) for setting in further)
@@ -109,8 +112,7 @@ class _Job:
             drawn = self.enlarged(*sizes, whole=whole)
             if drawn is not None and (found := self._place(paper, scale, drawn)) is not None:
                 return found
-        enlarged = bool(self.stacks or self.layout.gauges)
-        return None if enlarged and scale < max(SECTION_SCALES) else self._place(paper, scale, ())
+        return None if self.stacks or self.layout.gauges else self._place(paper, scale, ())
 
     def _worth_trying(self, paper: Format, scale: float, least: float) -> bool:
         area, table, boxes = room(paper), self.layout.table, self.boxes
