@@ -117,6 +117,16 @@ def test_on_the_plan_a_balloon_points_at_its_item_and_nothing_lies_over_it_there
             over = max(((top, title) for title, area, top in _areas(layout) if area.contains(spot)), default=None)
             assert over is not None, f"item {number} points at the bare table"
             assert over[1] == titles[number]
+            on_washers = [h for h in layout.hardware if h.item.kind == "washer" and _axis(h).distance(spot) < _half(h)]
+            assert not on_washers, "a washer is seen from above wherever it lies, on a low ear too"
+
+
+def _axis(item: PlacedHardware) -> Spot:
+    return Spot(item.place.x, item.place.y)
+
+
+def _half(item: PlacedHardware) -> float:
+    return max(body.diameter / 2.0 for body in item.item.body if isinstance(body, Cylinder))
 
 
 def _areas(layout: Layout) -> list[tuple[str, Polygon, float]]:

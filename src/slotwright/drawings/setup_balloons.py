@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from math import cos, dist, hypot, radians, sin
+from typing import NamedTuple
 
 from slotwright.drawings.balloons import free_balloon
 from slotwright.drawings.placing import Box, Register, points_box
-from slotwright.drawings.setup_plan import is_seen, piece_box, rings, stands_over
+from slotwright.drawings.setup_plan import is_seen, piece_box, rings, stands_over, surface
 from slotwright.drawings.sheet import Mark, Point, View
 from slotwright.drawings.style import Style
 from slotwright.fixtures.layout import Layout, PlacedHardware, PlacedPiece
@@ -16,6 +17,13 @@ from slotwright.parts.hardware import Cylinder, Prism
 COPIES = 4  # equal pieces that are tried for a balloon; our choice
 CLEAR = 1.5  # from a dot on a piece to a washer or a chuck, mm on paper; our choice
 TURNS = (-30, 30, 150, -150, 60, -60, 120, -120, 0, 180)  # degrees about an item, for its dot; our choice
+
+
+class _Tip(NamedTuple):
+    """A place for the dot of a balloon, on a piece; table coordinates."""
+
+    at: Point
+    piece: PlacedPiece
 
 
 def setup_balloons(
@@ -46,17 +54,17 @@ def setup_balloons(
 
 def _on_pieces(copies: Sequence[PlacedPiece], layout: Layout, clear: float) -> list[Point]:
     """Places on pieces that no bought item lies over; clear of round ones where they can be."""
-    boxes = [(piece_box(placed), placed.heights[1]) for placed in copies]
-    near = [_near(box.grown(clear), layout.hardware) for box, _ in boxes]
+    boxes = [piece_box(placed) for placed in copies]
+    near = [_near(box.grown(clear), layout.hardware) for box in boxes]
     tips = [
-        ((box.x0 + box.width * u, box.y0 + box.height * v), top, items)
+        (_Tip((box.x0 + box.width * u, box.y0 + box.height * v), placed), items)
         for v in (0.12, 0.3, 0.5, 0.88, 0.04, 0.96, 0.21, 0.4, 0.6, 0.7)
-        for (box, top), items in zip(boxes, near, strict=True)
+        for placed, box, items in zip(copies, boxes, near, strict=True)
         for u in (0.75, 0.25, 0.66, 0.34, 0.88, 0.12)
     ]
-    bare = [(at, top, items) for at, top, items in tips if not _under(at, top, items, 0.0)]
-    off = [at for at, top, items in bare if not _under(at, top, items, clear)]
-    return off or [at for at, _, _ in bare]
+    bare = [(tip, items) for tip, items in tips if not _under(tip, items, 0.0)]
+    off = [tip.at for tip, items in bare if not _under(tip, items, clear)]
+    return off or [tip.at for tip, _ in bare]
 
 
 def _near(box: Box, hardware: Iterable[PlacedHardware]) -> list[tuple[PlacedHardware, float]]:
@@ -75,11 +83,12 @@ def _reach(body: Cylinder | Prism) -> float:
     return max(hypot(x, y) for x, y in body.outline)
 
 
-def _under(at: Point, top: float, items: Iterable[tuple[PlacedHardware, float]], clear: float) -> bool:
-    return any(
-        dist((item.place.x, item.place.y), at) < far + clear and stands_over(item, at, top, clear)
-        for item, far in items
-    )
+def _under(tip: _Tip, items: Iterable[tuple[PlacedHardware, float]], clear: float) -> bool:
+    beside = [item for item, far in items if dist((item.place.x, item.place.y), tip.at) < far + clear]
+    if not beside:
+        return False
+    top = surface(tip.piece, tip.at)
+    return any(stands_over(item, tip.at, top, clear) for item in beside)
 
 
 def _on_items(copies: Sequence[PlacedHardware], layout: Layout) -> list[Point]:

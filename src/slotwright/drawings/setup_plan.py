@@ -202,7 +202,7 @@ def _covered(mark: Circle, top: float, hardware: Iterable[PlacedHardware]) -> bo
 def _lies_over(placed: PlacedPiece, item: PlacedHardware, body: Cylinder | Prism, top: float) -> bool:
     """Say whether a piece covers a body of a bought item: there is metal above it, and no hole it is seen through."""
     at = (item.place.x, item.place.y)
-    if not holds(corners(placed), at) or top > _surface(placed, at) - SAME_AXIS:
+    if not holds(corners(placed), at) or top > surface(placed, at) - SAME_AXIS:
         return False
     reach = _reach(body)
     for hole in placed.piece.holes:
@@ -217,8 +217,8 @@ def _reach(body: Cylinder | Prism) -> float:
     return body.diameter / 2.0 if isinstance(body, Cylinder) else max(hypot(x, y) for x, y in body.outline)
 
 
-def _surface(placed: PlacedPiece, at: Point) -> float:
-    """Height of a piece above the table top at a place, its holes left out."""
+def surface(placed: PlacedPiece, at: Point) -> float:
+    """Return the height of a piece above the table top at a place, mm, its holes left out."""
     place, thick = placed.place, placed.piece.blank.thickness
     if not is_shaped(placed.piece) or isinstance(placed.piece, ScriptPiece):
         return place.z + thick
