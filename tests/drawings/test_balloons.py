@@ -6,8 +6,10 @@ What lies where on the table is worked out anew by shapely.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from itertools import pairwise
+from math import cos, radians, sin
 from pathlib import Path
 from typing import NamedTuple, TypeAlias
 
@@ -21,6 +23,7 @@ from slotwright.drawings.cut_item import cut_item
 from slotwright.drawings.parts_list import parts_lines
 from slotwright.drawings.placing import Box, points_box
 from slotwright.drawings.setup_sheet import setup_drawing
+from slotwright.drawings.setup_views import setup_plan
 from slotwright.drawings.sheet import Circle, Fill, Line, Point, Sheet, Stroke, Text
 from slotwright.drawings.stacks import Stack, stacks
 from slotwright.drawings.style import Style, style
@@ -184,6 +187,22 @@ def test_a_key_is_shown_in_its_slot() -> None:
     assert -7.0 < aims["slot"][1] < 4.5
     assert -7.0 < aims["socket"][1] < 0.0
     assert aims["grid"][1] > 0.0
+
+
+def test_a_dot_stands_on_a_chuck_and_not_in_its_bolt_holes() -> None:
+    # The design: three bolts, 10 mm, on a circle of 176 mm; ISO 4762, from memory: M10 has a head of 16 mm.
+    (layout,) = made("valve-stem-chuck").solution.layouts
+    (chuck,) = (item for item in layout.hardware if item.item.kind == "lathe chuck")
+    circle = [(88.0 * cos(radians(a)), 88.0 * sin(radians(a))) for a in (90.0, 210.0, 330.0)]
+    holes = tuple(Cylinder(diameter=18.0, bottom=0.0, top=85.0, x=x, y=y) for x, y in circle)
+    bored = replace(chuck, item=replace(chuck.item, bores=holes))
+    layout = replace(layout, hardware=tuple(bored if item is chuck else item for item in layout.hardware))
+    plan = setup_plan(layout, {"stem-chuck": 1, chuck.item.title: 2}, 0.1, ISO)
+    dots = [points_box(mark.points) for mark in plan.marks if isinstance(mark, Fill) and len(mark.points) == 8]
+    on_chuck = [Spot((box.x0 + box.x1) / 0.2, (box.y0 + box.y1) / 0.2) for box in dots]
+    middle = Spot(chuck.place.x, chuck.place.y)
+    (dot,) = (spot for spot in on_chuck if spot.distance(middle) < 100.0)
+    assert all(dot.distance(Spot(chuck.place.x + x, chuck.place.y + y)) > 9.0 for x, y in circle)
 
 
 # The triangle 3, 4, 5 gives the chord of a circle.

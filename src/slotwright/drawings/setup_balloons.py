@@ -92,7 +92,7 @@ def _under(tip: _Tip, items: Iterable[tuple[PlacedHardware, float]], clear: floa
 
 
 def _on_items(copies: Sequence[PlacedHardware], layout: Layout) -> list[Point]:
-    """Places near the rims of bought items that no other one lies over."""
+    """Places near the rims of bought items, in no bore of theirs, that no other one lies over."""
     tips = []
     for item in copies:
         top = max(body.top for body in item.item.body) + item.place.z
@@ -101,6 +101,15 @@ def _on_items(copies: Sequence[PlacedHardware], layout: Layout) -> list[Point]:
         middle, far = item.place.to_table(0.0, 0.0), 0.4 * min(around.width, around.height)
         for turn in TURNS:
             at = (middle[0] + far * cos(radians(turn)), middle[1] + far * sin(radians(turn)))
-            if not any(stands_over(other, at, top) for other in others):
+            if not _in_bore(item, at) and not any(stands_over(other, at, top) for other in others):
                 tips.append(at)
     return tips
+
+
+def _in_bore(item: PlacedHardware, at: Point) -> bool:
+    """Say whether a bore of the item that is open above lies there."""
+    top = max(body.top for body in item.item.body)
+    return any(
+        bore.top >= top and dist(item.place.to_table(bore.x, bore.y), at) < bore.diameter / 2.0
+        for bore in item.item.bores
+    )
