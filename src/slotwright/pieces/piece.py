@@ -29,7 +29,8 @@ class Piece:
         material: what it is made of.
         stock: the section as the rack names it, such as "1-1/2 x 3/4 in flat"; or THERE_ALREADY.
         quantity: how many to make.
-        saw_allowance: added to the length when sawing, mm in all.
+        across_round: whether it is sawn across a round bar, so that its thickness is the length to saw.
+        saw_allowance: added to that length when sawing, mm in all.
         notes: further lines for the drawing.
         pockets, grooves, tenons: the other features, each in the order made.
         width_limits: sizes of the blank across X, mm, that have limits, with those.
@@ -43,6 +44,7 @@ class Piece:
     material: Material
     stock: str
     quantity: int = 1
+    across_round: bool = False
     saw_allowance: float = 0.0
     notes: tuple[str, ...] = ()
     pockets: tuple[Pocket, ...] = ()
@@ -77,9 +79,16 @@ class Piece:
         return self.volume * self.material.density * 1e-9
 
     @property
+    def sides(self) -> tuple[float, float, float]:
+        """Finished length along the stock, then width and thickness of its section, tenons included, mm."""
+        low, high = self.overall
+        length, width, thickness = (b - a for a, b in zip(low, high, strict=True))
+        return (thickness, length, width) if self.across_round else (length, width, thickness)
+
+    @property
     def cut_length(self) -> float:
         """Length to saw, mm."""
-        return self.blank.length + self.saw_allowance
+        return self.sides[0] + self.saw_allowance
 
     @property
     def centre_of_gravity(self) -> Vector:

@@ -137,14 +137,13 @@ def cut_list(pieces: Iterable[Piece], unit: str) -> bytes:
 
 def _cut_row(piece: Piece, unit: str, mass_unit: str) -> tuple[str, ...]:
     """One piece's row; what stands out of its blank must be in the section that is sawn."""
-    low, high = piece.overall
-    length, width, thickness = (b - a for a, b in zip(low, high, strict=True))
+    length, width, thickness = piece.sides
     return (
         piece.name,
         str(piece.quantity),
         piece.stock,
         piece.material.name,
-        _sawn(length + piece.saw_allowance, unit),
+        _sawn(piece.cut_length, unit),
         _sawn(length, unit),
         _sawn(width, unit),
         _sawn(thickness, unit),
