@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from slotwright.pieces.features import Hole, Purpose
@@ -27,6 +29,39 @@ def test_equal_sizes_share_a_letter_and_are_numbered_by_x_then_y() -> None:
     holes = [Hole(x=x, y=y, diameter=d) for x, y, d in ((90, 10, 8), (50, 30, 6), (10, 20, 8), (10, 10, 8))]
     found = {one.tag: (one.hole.x, one.hole.y) for one in tagged_holes(_piece(*holes))}
     assert found == {"A1": (10, 10), "A2": (10, 20), "A3": (90, 10), "B1": (50, 30)}
+
+
+def _round(
+    *places: tuple[float, float], centre: tuple[float, float] | None = (50.0, 50.0)
+) -> dict[str, tuple[float, float]]:
+    """Tags with places, piece frame, of holes of one size."""
+    made = replace(_piece(*(Hole(x=x, y=y, diameter=8.0) for x, y in places)), centre=centre)
+    return {one.tag: (one.hole.x, one.hole.y) for one in tagged_holes(made)}
+
+
+def test_holes_on_one_circle_are_numbered_round_it() -> None:
+    """As a rotary table comes to them: counter-clockwise from X; common practice, no source.
+
+    By hand: 0, 90, 180 and 270 degrees about (50, 50) on a radius of 30 mm.
+    """
+    ring = {"A1": (80.0, 50.0), "A2": (50.0, 80.0), "A3": (20.0, 50.0), "A4": (50.0, 20.0)}
+    assert _round(*reversed(ring.values())) == ring
+
+
+def test_a_hole_a_hair_below_x_is_still_the_first() -> None:
+    """-1e-12 mm is rounding, not 359.999 degrees."""
+    assert _round((20.0, 50.0), (80.0, 50.0 - 1e-12))["A1"][0] == 80.0
+
+
+@pytest.mark.parametrize(
+    ("places", "centre"),
+    [(((80.0, 50.0), (50.0, 80.0), (15.0, 50.0)), (50.0, 50.0)), (((80.0, 50.0), (50.0, 80.0), (20.0, 50.0)), None)],
+    ids=["two-radii", "no-centre"],
+)
+def test_other_holes_are_numbered_by_x(
+    places: tuple[tuple[float, float], ...], centre: tuple[float, float] | None
+) -> None:
+    assert list(_round(*places, centre=centre).values()) == sorted(places)
 
 
 def test_tags_stand_in_the_order_of_the_pieces_holes() -> None:

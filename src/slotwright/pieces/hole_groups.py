@@ -5,11 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, fields
 from itertools import count
+from math import atan2, degrees, dist
 from operator import attrgetter
 
 from slotwright.pieces.features import Hole
 from slotwright.pieces.piece import Piece
+from slotwright.pieces.segment import Point
 
+SAME = 1e-4  # radii that differ by less are one, mm
 LETTERS = "ABCDEFGHJKLMNPRSTUVWXYZ"  # I, O and Q are read as 1 and 0; common practice, no source
 _NO_SIZE = {"x", "y", "purpose", "tables", "label", "revised"}
 _size = attrgetter(*(f.name for f in fields(Hole) if f.name not in _NO_SIZE))
@@ -29,7 +32,7 @@ class HoleGroup:
 
     Attributes:
         letter: of the group.
-        holes: numbered from 1 by x, then y.
+        holes: numbered from 1 by x, then y; those on one circle about the piece's centre round it, from X.
     """
 
     letter: str
@@ -56,7 +59,7 @@ def hole_groups(piece: Piece) -> tuple[HoleGroup, ...]:
         by_size.setdefault(_size(hole), []).append(hole)
     own = {hole.label.rstrip("0123456789") for hole in piece.holes if hole.label}
     free = (letter for letter in map(letters, count()) if letter not in own)
-    return tuple(_group(letter, holes) for letter, holes in zip(free, by_size.values(), strict=False))
+    return tuple(_group(letter, holes, piece.centre) for letter, holes in zip(free, by_size.values(), strict=False))
 
 
 def tagged_holes(piece: Piece) -> tuple[TaggedHole, ...]:
@@ -88,7 +91,20 @@ def letters(number: int) -> str:
     return text
 
 
-def _group(letter: str, holes: list[Hole]) -> HoleGroup:
+def _group(letter: str, holes: list[Hole], centre: Point | None) -> HoleGroup:
     placed = sorted(holes, key=lambda hole: (hole.x, hole.y))
+    if centre is not None and _on_one_circle(holes, centre):
+        placed.sort(key=lambda hole: _angle(hole, centre))
     tagged = (TaggedHole(hole.label or f"{letter}{n}", hole) for n, hole in enumerate(placed, start=1))
     return HoleGroup(letter, tuple(tagged))
+
+
+def _on_one_circle(holes: list[Hole], centre: Point) -> bool:
+    """Say whether a dividing head or a rotary table comes to all of them by turning alone."""
+    radii = [dist((hole.x, hole.y), centre) for hole in holes]
+    return not holes[0].face.upright and max(radii) - min(radii) < SAME < min(radii)
+
+
+def _angle(hole: Hole, centre: Point) -> float:
+    """Direction from the centre, degrees counter-clockwise from X seen from above, below 360."""
+    return round(degrees(atan2(hole.y - centre[1], hole.x - centre[0])) % 360.0, 6) % 360.0
