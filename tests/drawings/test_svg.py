@@ -135,6 +135,8 @@ def test_the_embedded_font_is_whole(lettered: tuple[bytes, str]) -> None:
     assert {"cmap", "glyf", "head", "hhea", "hmtx", "loca", "maxp", "name", "OS/2", "post"} == set(font.keys()) - {
         "GlyphOrder"
     }
+    whole = TTFont(BytesIO(lettering.font_bytes()))
+    assert font["head"].modified == whole["head"].modified, "no date of today"
     number = font["maxp"].numGlyphs
     assert font["hhea"].numberOfHMetrics == number == len(font["loca"].locations) - 1
     assert font["head"].unitsPerEm == lettering.UNITS_PER_EM

@@ -51,14 +51,15 @@ def _source() -> _Source:
     from fontTools.ttLib import TTFont  # takes long to load, and is there already where something was lettered
 
     with TTFont(BytesIO(lettering.font_bytes()), lazy=True) as font:
-        glyf, starts = font.getTableData("glyf"), font["loca"].locations
+        raw = font.reader  # as the file has them: tables the library has read itself, it would write with today's date
+        glyf, starts = raw["glyf"], font["loca"].locations
         order = font.getGlyphOrder()
         places = {name: number for number, name in enumerate(order)}
         return _Source(
             numbers={chr(code): places[name] for code, name in font.getBestCmap().items()},
             outlines=tuple(glyf[starts[n] : starts[n + 1]] for n in range(len(order))),
             measures=tuple(font["hmtx"].metrics[name] for name in order),
-            tables={tag: font.getTableData(tag) for tag in (*KEPT_WHOLE, "head", "hhea", "maxp")},
+            tables={tag: raw[tag] for tag in (*KEPT_WHOLE, "head", "hhea", "maxp")},
         )
 
 
