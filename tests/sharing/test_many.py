@@ -61,6 +61,29 @@ def test_a_helping_process_killed_in_mid_run_loses_nothing(tmp_path: Path) -> No
         assert "findings.json" in contents(tmp_path / "drawings" / path.stem)
 
 
+@pytest.mark.skipif(sys.platform != "linux", reason="finds the helping processes in /proc")
+@pytest.mark.parametrize("seconds", [0.0, 0.05, 0.3, 1.5])
+def test_an_interrupt_of_all_processes_ends_in_one_line_and_soon(seconds: float, tmp_path: Path) -> None:
+    paths = [lay_out(tmp_path, DESIGN, f"bars-{n}") for n in range(12)]
+    process = subprocess.Popen(
+        [*SLOTWRIGHT, "make", *paths],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+        cwd=tmp_path,
+        start_new_session=True,
+    )
+    wait_for_worker(process.pid)
+    time.sleep(seconds)
+    os.killpg(process.pid, signal.SIGINT)  # as a terminal does
+    out, err = process.communicate(timeout=60)
+    assert (process.returncode, out) == (130, "")
+    assert err.strip() == "slotwright: interrupted; earlier output still stands"
+    there = [path.name for path in (tmp_path / "drawings").iterdir()] if (tmp_path / "drawings").exists() else []
+    assert len(there) < len(paths)  # those not begun were not made
+    assert not [name for name in there if name.startswith(".")]  # nothing torn is left behind
+
+
 def wait_for_worker(parent: int) -> int:
     """The first child that makes designs (not the one that only tracks shared resources)."""
     while True:

@@ -194,10 +194,12 @@ def _read(library: Path, wanted: list[tuple[str, Path]], helpers: int) -> Iterat
     from concurrent.futures import ProcessPoolExecutor  # a warm search needs neither
     from multiprocessing import get_context
 
-    from slotwright.sharing.make import leave_interrupts_to_parent
+    from slotwright.sharing.interrupts import interrupts_held, leave_interrupts_to_parent
 
     with ProcessPoolExecutor(helpers, mp_context=get_context("spawn"), initializer=leave_interrupts_to_parent) as pool:
-        for found in pool.map(read_portion, [library] * len(portions), portions):
+        with interrupts_held():
+            coming = pool.map(read_portion, [library] * len(portions), portions)
+        for found in coming:
             yield from found
 
 

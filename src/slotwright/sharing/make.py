@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import signal
 import sys
 from collections.abc import Callable
 from contextlib import suppress
@@ -13,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from slotwright.errors import OutputError
 from slotwright.sharing import lists
+from slotwright.sharing.interrupts import interrupts_held, leave_interrupts_to_parent
 from slotwright.sharing.output import Outbox
 
 if TYPE_CHECKING:
@@ -92,9 +92,10 @@ def _beside(made: SetUp, paper: Callable[[SetUp], Files], tell: Callable[[str], 
     context = get_context("spawn")
     papers, sender = context.Pipe(duplex=False)
     helper = context.Process(target=_send_papers, args=(sender, paper, made), daemon=True)
-    helper.start()
-    sender.close()
     try:
+        with interrupts_held():
+            helper.start()
+        sender.close()
         tell("loading the CAD kernel, drawing beside it")
         solids = solid_files(made)
         tell("drawing")
@@ -102,8 +103,9 @@ def _beside(made: SetUp, paper: Callable[[SetUp], Files], tell: Callable[[str], 
     except EOFError:
         raise OutputError(made.name, "was not drawn, for its process was ended from outside", "run again") from None
     finally:
-        helper.kill()
-        helper.join()
+        if helper.pid is not None:
+            helper.kill()
+            helper.join()
     if isinstance(files, Exception):
         raise files
     return files | solids
@@ -115,11 +117,6 @@ def _send_papers(sender: Connection, paper: Callable[[SetUp], Files], made: SetU
         sender.send(paper(made))
     except Exception as error:  # noqa: BLE001  it is raised again where the user sees it
         sender.send(error)
-
-
-def leave_interrupts_to_parent() -> None:
-    """Start a helping process so: an interrupt from the keyboard is for the process the user started."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
 
 
 def _made_before(folder: Path) -> tuple[str, ...]:

@@ -8,11 +8,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from slotwright.errors import DesignError, SlotwrightError
-from slotwright.sharing.jobs import Job, Outcome, say_nothing
-from slotwright.sharing.make import Files, leave_interrupts_to_parent, make
+from slotwright.sharing.interrupts import interrupts_held, leave_interrupts_to_parent
+from slotwright.sharing.jobs import Job, Outcome
+from slotwright.sharing.make import Files, make
 
 if TYPE_CHECKING:
     from concurrent.futures import Future
+    from multiprocessing.synchronize import Event
 
 MOST_AT_ONCE = 8
 """More processes than this cost more memory (about half a gigabyte each, for the CAD kernel) than they gain."""
@@ -54,23 +56,18 @@ def _beside(path: Path, job: Job, tell: Callable[[str], None]) -> tuple[Path, Ou
 
 def _in_processes(good: list[tuple[Path, Job]], workers: int, tell: Callable[[str], None]) -> dict[Path, Outcome]:
     """Make all; what was lost with a process that was ended from outside is tried once more."""
-    from concurrent.futures import ProcessPoolExecutor, as_completed
     from multiprocessing import get_context
 
     done: dict[Path, Outcome] = {}
     tell(f"0 of {len(good)} made")
     for _ in range(2):
-        left = [(path, job) for path, job in good if path not in done]
-        with ProcessPoolExecutor(
-            workers, mp_context=get_context("spawn"), initializer=leave_interrupts_to_parent
-        ) as pool:
-            waiting = {pool.submit(_make_one, job): (path, job) for path, job in left}
-            for future in as_completed(waiting):
-                path, job = waiting[future]
-                outcome = _outcome(path, job, future)
-                if outcome is not None:
-                    done[path] = outcome
-                    tell(f"{len(done)} of {len(good)} made")
+        stop = get_context("spawn").Event()
+        try:
+            for outcome in _in_pool([(path, job) for path, job in good if path not in done], workers, stop):
+                done[outcome.path] = outcome
+                tell(f"{len(done)} of {len(good)} made")
+        finally:
+            stop.set()
         if len(done) == len(good):
             return done
     for path, job in good:
@@ -78,8 +75,46 @@ def _in_processes(good: list[tuple[Path, Job]], workers: int, tell: Callable[[st
     return done
 
 
+def _in_pool(left: list[tuple[Path, Job]], workers: int, stop: Event) -> Iterator[Outcome]:
+    """Yield what becomes of each, but for what was lost with its process; after an interrupt no more is begun."""
+    from concurrent.futures import ProcessPoolExecutor, as_completed
+    from multiprocessing import get_context
+
+    pool = ProcessPoolExecutor(workers, get_context("spawn"), _Helper.begin, (stop,))
+    try:
+        with interrupts_held():
+            waiting = {pool.submit(_make_one, job): (path, job) for path, job in left}
+        for future in as_completed(waiting):
+            outcome = _outcome(*waiting[future], future)
+            if outcome is not None:
+                yield outcome
+    except BaseException:
+        stop.set()
+        raise
+    finally:
+        pool.shutdown(cancel_futures=True)
+
+
+class _Helper:
+    """What a helping process knows: whether it is to stop."""
+
+    stop: Event
+
+    @classmethod
+    def begin(cls, stop: Event) -> None:
+        leave_interrupts_to_parent()
+        cls.stop = stop
+
+    @classmethod
+    def step(cls, step: str) -> None:
+        """Go on to the next long step, unless the user has had enough; progress is told by the user's process."""
+        if cls.stop.is_set():
+            raise InterruptedError(step)
+
+
 def _make_one(job: Job) -> Files:
-    return make(job.made, job.folder, job.shown_as, tell=say_nothing)
+    _Helper.step("begin")
+    return make(job.made, job.folder, job.shown_as, tell=_Helper.step)
 
 
 def _outcome(path: Path, job: Job, future: Future[Files]) -> Outcome | None:
