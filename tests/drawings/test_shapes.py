@@ -22,7 +22,7 @@ from slotwright.drawings.style import Style, style
 from slotwright.parts.materials import material
 from slotwright.pieces.blanks import Disc, Extrusion, Plate
 from slotwright.pieces.faces import Face
-from slotwright.pieces.features import Countersink, Groove, Hole, Limits, Pocket
+from slotwright.pieces.features import Countersink, Groove, Hole, Limits, Pocket, Tenon
 from slotwright.pieces.hole_groups import tagged_holes
 from slotwright.pieces.outline import Outline, circle, obround, rectangle
 from slotwright.pieces.piece import Bar, Piece
@@ -331,6 +331,58 @@ def test_a_vee_is_read_with_its_angle_lips_and_relief() -> None:
 def test_places_are_counted_from(one: Piece, origin: tuple[float, float]) -> None:
     found = origin_of(one)
     assert (found.x, found.y) == origin
+
+
+def _about(x: float, y: float, *tenons: Tenon) -> Piece:
+    """A plate of 300 x 200 with four holes round a place 110 mm from its left end that it is set up by."""
+    holes = (Hole(x=px, y=py, diameter=9.0) for px, py in ring(4, 80.0, (x, y), 45.0))
+    return piece(
+        "set-up-by", Plate(outline=rectangle(300.0, 200.0), thickness=20.0), *holes, centre=(x, y), tenons=tenons
+    )
+
+
+REGISTER = Tenon(outline=circle(40.0, (110.0, 100.0)), face=Face.TOP, height=4.0, label="register")
+
+
+@pytest.mark.parametrize(
+    ("one", "name"),
+    [
+        (_about(110.0, 100.0), "BOLT CIRCLE'S CENTRE"),
+        (_about(110.0, 100.0, REGISTER), "REGISTER'S CENTRE"),
+        (_about(150.0, 100.0), "CENTRE"),
+        (PARENT, "DATUM CORNER"),
+    ],
+    ids=["bolt circle", "register", "middle of the plate", "corner"],
+)
+def test_the_sheet_says_whose_centre_places_are_counted_from(one: Piece, name: str) -> None:
+    """A centre that is not the plate's own is named by what has it; common practice, no source."""
+    assert origin_of(one).name == name
+    assert f"X AND Y FROM THE {name}" in " ".join(texts(sheets(one)))
+
+
+def test_a_centre_is_located_from_both_edges_where_it_is_the_middle_one_way() -> None:
+    """Nothing says that 100 is half of 200 unless the figure stands there (ISO 129-1: every place by a figure)."""
+    assert dimensioned(sheets(_about(110.0, 100.0))) == Counter(["110", "100", "300", "200", "20"])
+    assert dimensioned(sheets(_about(150.0, 100.0))) == Counter(["300", "200", "20"])
+
+
+def test_places_count_from_the_centre_a_piece_is_set_up_by_whatever_its_holes() -> None:
+    """Holes at odd places: no symmetry and no circle tells of the centre, yet the part is dialled in there."""
+    odd = (Hole(x=30.0, y=30.0, diameter=8.0), Hole(x=150.0, y=70.0, diameter=6.0))
+    blank = Plate(outline=rectangle(200.0, 100.0), thickness=10.0)
+    assert not origin_of(piece("odd", blank, *odd)).central
+    found = origin_of(piece("odd", blank, *odd, centre=(100.0, 50.0)))
+    assert (found.x, found.y, found.middle) == (100.0, 50.0, True)
+
+
+@pytest.mark.parametrize("centre", [None, (50.0, 50.0)], ids=["a row", "set up by its centre"])
+def test_two_holes_across_the_middle_are_a_circle_only_of_what_is_set_up_by_its_centre(
+    centre: tuple[float, float] | None,
+) -> None:
+    """Two screws of a round insert stand in a row along its tenon; two of a hub stand on its circle."""
+    holes = (Hole(x=x, y=50.0, diameter=6.0) for x in (20.0, 80.0))
+    one = piece("pair", Disc(diameter=100.0, thickness=10.0), *holes, centre=centre)
+    assert len(bolt_circles(one)) == (0 if centre is None else 1)
 
 
 def test_four_holes_in_a_rectangle_stand_on_no_circle() -> None:

@@ -15,7 +15,7 @@ from tests.rebuilding.strokes import Loop, box_of, is_sloped
 from tests.rebuilding.wording import UnreadableError
 from tests.rebuilding.worksheet import SAME, Worksheet
 
-ZERO_CENTRE = re.compile("X AND Y FROM THE CENT(RE|ER)")
+ZERO_CENTRE = re.compile(r"X AND Y FROM THE (?P<owner>[A-Z ]+'S )?CENT(RE|ER)")
 
 
 def body_of(sheet: Worksheet) -> tuple[str, Loop]:
@@ -66,8 +66,14 @@ def reach_of(sheet: Worksheet, table: PointTable, view: Elevation, zeros: Sequen
 
 
 def centre_lines(sheet: Worksheet) -> None:
-    """A long centre line through the middle of all says that what lies about it does so evenly."""
-    corner = ZERO_CORNER in " ".join(sheet.notes)
+    """A long centre line through the middle of all says that what lies about it does so evenly.
+
+    Those of a bore that all is counted from say nothing of the piece's own middle.
+    """
+    notes = " ".join(sheet.notes)
+    corner, centre = ZERO_CORNER in notes, ZERO_CENTRE.search(notes)
+    if centre is not None and centre["owner"] is not None:
+        return
     for view in (one for one in sheet.views.values() if not corner or one.side == "right"):  # else axes of grooves
         for number, (axis, _) in enumerate(AXES[view.side]):
             long = view.box[number + 2] - view.box[number]

@@ -121,13 +121,12 @@ def _distances(panel: Panel, piece: Piece, faces: tuple[Face, ...], origin: Orig
 
 
 def _origin_places(origin: Origin, long: float, wide: float) -> list[Wish]:
-    """A centre that is not in the middle of the piece is located from the datum corner."""
-    found = []
-    if origin.central and abs(origin.x - long / 2.0) > SAME:
-        found.append(Wish(False, 0.0, origin.x, (0.0, wide), (origin.y, origin.y), Side.BOTTOM))
-    if origin.central and abs(origin.y - wide / 2.0) > SAME:
-        found.append(Wish(True, 0.0, origin.y, (0.0, long), (origin.x, origin.x), Side.LEFT))
-    return found
+    """A centre that is not in the middle of the piece is located both ways from the edges that are its datums."""
+    if not origin.central or origin.middle:
+        return []
+    ends = (0.0, wide), (0.0, long)  # its own centre lines lead out to where the extension lines start
+    return [Wish(False, 0.0, origin.x, ends[0], ends[0], Side.BOTTOM),
+            Wish(True, 0.0, origin.y, ends[1], ends[1], Side.LEFT)]  # fmt: skip
 
 
 def _circle_places(panel: Panel, circle: BoltCircle, origin: Origin) -> list[Wish]:

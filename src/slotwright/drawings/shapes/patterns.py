@@ -27,12 +27,14 @@ class Origin:
         x, y: mm.
         central: it is a centre, not the datum corner.
         middle: it is the middle of the piece both ways, so that nothing needs to locate it.
+        name: what the sheet calls it; one that is not the middle by the feature that has it.
     """
 
     x: float
     y: float
     central: bool
     middle: bool = False
+    name: str = "CENTRE"
 
     def on(self, face: Face) -> Point:
         """Return it in a face's own coordinates; heights are counted from the bottom face."""
@@ -69,12 +71,13 @@ def flat(hole: Hole) -> bool:
 def bolt_circles(piece: Piece) -> tuple[BoltCircle, ...]:
     """Return the circles that holes of a piece stand on, each once, the smallest first."""
     found: dict[tuple[float, float, float], list[Hole]] = {}
-    is_round = piece.blank.plan.diameter is not None
+    # Two holes across the middle are a circle's only where the piece is set up by its centre; else they are a row.
+    least = 2 if piece.centre is not None and piece.blank.plan.diameter is not None else 3
     for group in hole_groups(piece):
         holes = [one.hole for one in group.holes if flat(one.hole) and one.hole.slot_extra == 0.0]
         for centre in _centres(piece):
             for radius, ring in _rings(holes, centre).items():
-                if _evenly(ring, centre) and len(ring) >= (2 if is_round else 3):
+                if _evenly(ring, centre) and len(ring) >= least:
                     key = (round(centre[0], 4), round(centre[1], 4), round(2.0 * radius, 4))
                     found.setdefault(key, []).extend(ring)
                     holes = [hole for hole in holes if hole not in ring]
@@ -132,19 +135,40 @@ def _evenly(ring: list[Hole], centre: Point) -> bool:
 
 
 def origin_of(piece: Piece) -> Origin:
-    """Return what places are measured from: the middle of round and of symmetric pieces, else the datum corner."""
+    """Return what places are measured from: the centre a piece is set up by, the middle of round and of symmetric
+    pieces, the centre of a bolt circle, else the datum corner.
+    """
     plan = piece.blank.plan
     x0, y0, x1, y1 = plan.bounds
     middle = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
+    if piece.centre is not None:
+        return _central(piece, piece.centre, middle)
     if read(plan).form in (Form.CIRCLE, Form.OBROUND):
         return Origin(*middle, True, True)
     circles = bolt_circles(piece)
     if circles:
         widest = max(circles, key=lambda c: len(c.holes))
-        return Origin(*widest.centre, True, dist(widest.centre, middle) < SAME)
+        return _central(piece, widest.centre, middle)
     if _symmetric(piece, 0, middle[0]) and _symmetric(piece, 1, middle[1]):
         return Origin(*middle, True, True)
-    return Origin(0.0, 0.0, False)
+    return Origin(0.0, 0.0, False, name="DATUM CORNER")
+
+
+def _central(piece: Piece, centre: Point, middle: Point) -> Origin:
+    if dist(centre, middle) < SAME:
+        return Origin(*middle, True, True)
+    return Origin(*centre, True, name=f"{_owner(piece, centre)}'S CENTRE")
+
+
+def _owner(piece: Piece, centre: Point) -> str:
+    """What is there to set a place of the plan up by."""
+    if any(flat(hole) and dist((hole.x, hole.y), centre) < SAME for hole in piece.holes):
+        return "BORE"
+    shaped: tuple[Pocket | Tenon, ...] = (*piece.tenons, *piece.pockets)
+    for one in shaped:
+        if not one.face.upright and dist(one.outline.centroid, centre) < SAME:
+            return one.label.upper() or ("BOSS" if isinstance(one, Tenon) else "RECESS")
+    return "BOLT CIRCLE"
 
 
 def _symmetric(piece: Piece, axis: int, at: float) -> bool:

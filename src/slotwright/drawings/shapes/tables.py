@@ -123,5 +123,4 @@ def _positions(
         numbers = [(str(number),) * len(group.holes)] if numbered else []
         cells = [*_place_cells(group, circles, origin, style), *numbers, *more.cells(group)]
         blocks.append(Block(tuple(cells)))
-    start = spelled("CENTRE", style) if origin.central else "DATUM CORNER"
-    return Table(f"HOLE POSITIONS FROM THE {start}", columns, tuple(blocks))
+    return Table(f"HOLE POSITIONS FROM THE {spelled(origin.name, style)}", columns, tuple(blocks))

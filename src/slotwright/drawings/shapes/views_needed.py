@@ -53,10 +53,11 @@ def places_note(piece: Piece) -> str:
             return "X FROM THE LEFT END, Y FROM THE CENTRE LINE."
         return "X AND Y FROM THE DATUM CORNER: LEFT END, FRONT EDGE."
     sides = " HEIGHTS Z FROM THE BOTTOM FACE." if any(hole.face.upright for hole in piece.holes) else ""
-    if not origin_of(piece).central:
+    origin = origin_of(piece)
+    if not origin.central:
         return "X AND Y FROM THE DATUM CORNER: LEFT END, FRONT EDGE." + sides
     angles = " ANGLES FROM X, COUNTER-CLOCKWISE SEEN FROM ABOVE." if bolt_circles(piece) else ""
-    return "X AND Y FROM THE CENTRE." + angles + sides
+    return f"X AND Y FROM THE {origin.name}." + angles + sides
 
 
 def datums_note(piece: Piece) -> str:
