@@ -9,7 +9,7 @@ import pytest
 
 from slotwright.checks.everything import check_everything
 from slotwright.checks.joints import check_joints
-from slotwright.findings import Finding, Severity, worst
+from slotwright.findings import Figure, Finding, Severity, worst
 from slotwright.fixtures.bench import Bench
 from slotwright.fixtures.hold_down_bar import HoldDownBar, solve
 from slotwright.fixtures.layout import Work
@@ -192,13 +192,32 @@ def test_bolt_that_passes_a_worn_slot_but_leaves_a_thin_nut() -> None:
 
 def test_screw_bottoms_in_a_shallow_slot() -> None:
     assert one(found({"heads": "sunk", "thickness": "25 mm"}), "screw-bottoms").severity is Severity.FINE
-    # Headspace 5, floor at 12: a nut 4 + 4 high cannot hold 12 of thread. Flush at 25 - 12.6 = 12.4, top of the nut at
-    # -7 + 4 = -3, one diameter wants 27.4: ISO 4762 length 30 ends at -17.6, 5.6 below the floor.
+    # Headspace 5, floor at 12: a nut 4 + 4 high, its thread two pitches short of that, from -3 down to -7.5. Flush at
+    # 20 - 12.6 = 7.4, ISO 4762 length 12 is too short to leave metal under its head, and 16 ends at -8.6.
     shallow = {**TABLE["slots"], "headspace-width": "25 mm", "headspace-depth": "5 mm", "depth": "12 mm"}
-    finding = one(found({"heads": "sunk", "thickness": "25 mm"}, {**TABLE, "slots": shallow}), "screw-bottoms")
+    findings = found({"heads": "sunk", "thickness": "20 mm"}, {**TABLE, "slots": shallow})
+    finding = one(findings, "screw-bottoms")
     assert finding.severity is Severity.STOP
+    assert finding.message == "the screw bottoms at the end of the T-nut's thread and clamps nothing"
     assert finding.figure is not None
-    assert finding.figure.value == pytest.approx(-5.6)
+    assert finding.limit is not None
+    assert (finding.figure.value, finding.limit.value) == pytest.approx((5.6, 4.5))
+    held = one(findings, "engagement")  # 4.5 of 12 is not even half
+    assert held.severity is Severity.STOP
+    assert held.figure is not None
+    assert held.figure.value == pytest.approx(4.5)
+    assert held.remedy.startswith("tap the T-nut through and stake its last thread")
+
+
+def test_screw_near_the_slots_floor_is_seen() -> None:
+    """ISO 299 slot 14 is 23 deep; a screw through DIN 508's nut down to 22.5 has half a mm: common practice, 1 mm."""
+    table = read(TableFile, TABLE, Where("t")).table("t")
+    layout = solve(
+        read(HoldDownBar, {**BAR, "heads": "sunk", "thickness": "25 mm"}, Where("t")), Bench(tables=(table,), unit="mm")
+    ).layouts[0]
+    joint = replace(layout.joints[0], tip=-22.5)
+    finding = next(f for f in check_joints(replace(layout, joints=(joint,)), "mm") if f.code == "screw-bottoms")
+    assert (finding.severity, finding.figure) == (Severity.STOP, Figure(value=0.5))
 
 
 def test_engagement_too_short_in_a_thin_bar() -> None:

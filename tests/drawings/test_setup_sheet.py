@@ -205,8 +205,9 @@ def test_section_shows_the_slot_at_its_size() -> None:
 
 def test_engagement_is_dimensioned_as_the_joint_has_it() -> None:
     joint = _layout().joints[0]
-    low, high = max(joint.tip, joint.nut_bottom), joint.nut_top
-    assert f"{ISO.number(high - low)} ENGAGED" in _said(_drawing(), DimensionKind.LINEAR)
+    assert joint.thread.designation == "M12"
+    # DIN 6379 (from memory): 15 of thread at the nut end of an M12 stud, less than the 16 of DIN 508's nut
+    assert "15 ENGAGED" in _said(_drawing(), DimensionKind.LINEAR)
 
 
 def test_nut_is_seen_across_its_flats() -> None:
@@ -300,6 +301,24 @@ def test_overhangs_stand_clear_of_each_others_lines() -> None:
         mine.add([one])
         theirs.add([other])
         assert mine.crossed_by(theirs) == 0
+
+
+def test_what_is_to_be_bought_is_off_the_paper() -> None:
+    findings = tuple(
+        Finding(
+            code=code, severity=Severity.CAUTION, place="outrigger", message=message, rule="r", source="s", remedy="do"
+        )
+        for code, message in [
+            ("tap-not-in-drawer", "M12 tap is not in the drawer"),
+            ("stock-not-on-rack", "40 x 20 mm is not on the rack"),
+            ("engagement", "The thread is short."),
+        ]
+    )
+    drawing = setup_drawing(_layout(), replace(DATA, findings=findings), ISO)
+    words = " ".join(_texts(drawing.sheets[0]))
+    assert "The thread is short." in words
+    assert "drawer" not in words
+    assert "rack" not in words
 
 
 def test_places_with_the_same_caution_share_a_note() -> None:

@@ -152,11 +152,32 @@ def _engagement(one: Joint, place: str) -> Finding:
         limit=Figure(value=needed),
         rule=f"{needed / one.thread.major:g} diameter of thread in a steel T-nut",
         source=COMMON_PRACTICE,
-        remedy="" if severity is Severity.FINE else "take a longer fastener or a taller T-nut",
+        remedy="" if severity is Severity.FINE else _longer(one),
     )
 
 
+def _longer(one: Joint) -> str:
+    """What gives a joint more thread: it is the T-nut's, unless the fastener does not reach its end."""
+    if one.tip > one.thread_bottom + 1e-9:
+        return "take a longer fastener or a taller T-nut"
+    if one.nut.made_to_measure:
+        return "tap the T-nut through and stake its last thread for a stud to stop at, or make it taller"
+    return "take a taller T-nut"
+
+
 def _bottoming(one: Joint, slot: TSlot, place: str) -> Finding:
+    if one.nut.made_to_measure and one.tip < one.thread_bottom - 1e-9:
+        return Finding(
+            code="screw-bottoms",
+            severity=Severity.STOP,
+            place=place,
+            message="the screw bottoms at the end of the T-nut's thread and clamps nothing",
+            figure=Figure(value=one.nut_top - one.tip),
+            limit=Figure(value=one.nut.thread_depth),
+            rule="a screw within the thread of a T-nut that is tapped short of its bottom",
+            source=COMMON_PRACTICE,
+            remedy="take a shorter screw, put a washer under its head, or tap the T-nut through",
+        )
     room = one.tip + slot.depth
     ok = room >= CLEAR_OF_FLOOR - 1e-9
     return Finding(

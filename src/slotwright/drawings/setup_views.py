@@ -210,14 +210,14 @@ def _engagement(view: View, joint: Joint, start: float, left: float, style: Styl
     """How much thread the T-nut holds, on the left of all else."""
     if joint.engagement <= 0.0:
         return []
-    low = max(joint.tip, joint.nut_bottom)
+    low, high = joint.engaged
     text = "<> ENGAGED"
     written = text.replace("<>", style.figure(joint.engagement, 2))
     aside = style.first_offset if style.text_above else lettering.width(written, style.text) / 2.0 + style.text
     at, from_ = left * view.scale - ZIGZAG - aside, start * view.scale
     return [
         linear(
-            view, (0.0, low), (0.0, joint.nut_top), at, style,
+            view, (0.0, low), (0.0, high), at, style,
             text=text, upright=True, starts=(from_, from_), places=2,
         )
     ]  # fmt: skip

@@ -32,9 +32,18 @@ def t_nut_item(nut: TNut) -> Hardware:
         size=f"{nut.thread.designation} for {_slot_name(nut)} slot",
         standard=nut.standard,
         body=(base, tongue) if stands else (base,),
-        bores=(Cylinder(diameter=nut.thread.major, bottom=-nut.base_height, top=nut.tongue_height if stands else 0.0),),
+        bores=_nut_bores(nut, nut.tongue_height if stands else 0.0),
         note=nut.note,
     )
+
+
+def _nut_bores(nut: TNut, top: float) -> tuple[Cylinder, ...]:
+    """Its thread; below the full thread of one to make it is only drilled."""
+    end = max(nut.tongue_height - nut.thread_depth, -nut.base_height)
+    if not nut.made_to_measure or end >= top:
+        return (Cylinder(diameter=nut.thread.major, bottom=-nut.base_height, top=top),)
+    drilled = Cylinder(diameter=nut.thread.tap_drill, bottom=-nut.base_height, top=end)
+    return drilled, Cylinder(diameter=nut.thread.major, bottom=end, top=top)
 
 
 def stud_item(stud: Stud) -> Hardware:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import inf
 
 from slotwright.errors import NotListedError
 from slotwright.findings import COMMON_PRACTICE
@@ -46,6 +47,17 @@ def stud_length(thread: Thread, needed: float) -> float:
     raise NotListedError(wanted, STANDARD[thread.system], listed)
 
 
+def nut_end(thread: Thread) -> float:
+    """How far a stud screws into a T-nut, mm: its thread b1 there; inch studs are threaded throughout.
+
+    Raises:
+        NotListedError: DIN 6379 has no stud of this thread.
+    """
+    if thread.system != METRIC:
+        return inf
+    return find("studs_din6379", "thread", thread.designation, STANDARD[METRIC]).number("nut_end_thread_b1_mm")
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stud:
     """One stud: thread, overall length and the thread at its nut end, mm; inch studs are threaded throughout."""
@@ -63,7 +75,4 @@ def stud(thread: Thread, needed: float) -> Stud:
         NotListedError: no stud is that long.
     """
     length = stud_length(thread, needed)
-    nut_end = length
-    if thread.system == METRIC:
-        nut_end = find("studs_din6379", "thread", thread.designation, STANDARD[METRIC]).number("nut_end_thread_b1_mm")
-    return Stud(thread=thread, length=length, nut_end=nut_end, standard=STANDARD[thread.system])
+    return Stud(thread=thread, length=length, nut_end=min(nut_end(thread), length), standard=STANDARD[thread.system])

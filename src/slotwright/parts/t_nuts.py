@@ -21,6 +21,9 @@ LEAST_WALL = 1.0
 BOLT_PLAY = 0.8
 """A T-slot bolt is at least this much thinner than the throat, mm: ASME B5.1M's least, 0.032 in for 1/4 bolts."""
 
+SHORT_OF_BOTTOM = 2.0
+"""Pitches left unfinished at the bottom of a nut to make, so that a stud stops there; common practice, no source."""
+
 LOOSEST = 0.040 * INCH
 SLOT_TOLERANCE = 0.010 * INCH
 """Of an inch throat for holding, upward: ASME B5.1M."""
@@ -67,6 +70,11 @@ class TNut:
     def wall(self) -> float:
         """Metal each side of the thread within the throat's width, mm; negative where the thread is wider."""
         return (self.slot_width - self.thread.major) / 2.0
+
+    @property
+    def thread_depth(self) -> float:
+        """Full thread from the top, mm: stops short of the bottom in one to make, goes through a bought one."""
+        return self.height - (SHORT_OF_BOTTOM * self.thread.pitch if self.made_to_measure else 0.0)
 
     @property
     def tongue_height(self) -> float:
