@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -35,12 +36,32 @@ def echo_json(value: object) -> None:
 
 
 def report(made: SetUp, *, everything: bool = False) -> None:
-    """Print the findings that matter, one a line, and a closing count."""
-    for finding in made.findings:
+    """Print the findings that matter, one a line, what is to be bought gathered at the end, and a closing count."""
+    from slotwright.checks.supplies import SHOPPING, gathered
+
+    for finding in made.findings if everything else gathered(made.findings, made.bench):
         if everything or finding.severity.value != "fine":
             click.echo(_line(finding, made.bench.unit))
+    for note in _not_looked_for(made):
+        click.echo(note)
     counts = {word: sum(f.severity.value == word for f in made.findings) for word in ("stop", "caution", "fine")}
-    click.echo(f"{made.name}: " + ", ".join(f"{number} {word}" for word, number in counts.items()))
+    to_buy = sum(finding.code in SHOPPING for finding in made.findings)
+    bought = {"caution": f" ({to_buy} to buy)"} if to_buy else {}
+    closing = ", ".join(f"{number} {word}{bought.get(word, '')}" for word, number in counts.items())
+    click.echo(f"{made.name}: {closing}")
+
+
+def _not_looked_for(made: SetUp) -> Iterator[str]:
+    """Say which lists of supplies a design names that are not there."""
+    from slotwright.sharing.design_file import NO_LIST
+
+    for what, named, found in (
+        ("rack", made.design.rack, made.bench.rack),
+        ("drawer", made.design.drawer, made.bench.drawer),
+    ):
+        if isinstance(named, str) and named != NO_LIST and found is None:
+            where, aim = f"parts/{named}.toml", "stock was" if what == "rack" else "taps and reamers were"
+            yield f"note: {where} is not there, so {aim} not looked for; `slotwright new {what} {where}` begins it"
 
 
 def _line(finding: Finding, unit: str) -> str:

@@ -9,6 +9,7 @@ import pytest
 
 from slotwright.checks.everything import check_everything
 from slotwright.checks.joints import check_joints
+from slotwright.checks.supplies import SHOPPING, gathered
 from slotwright.findings import Figure, Finding, Severity, worst
 from slotwright.fixtures.bench import Bench
 from slotwright.fixtures.hold_down_bar import HoldDownBar, solve
@@ -42,17 +43,21 @@ def found(
 ) -> dict[str, list[Finding]]:
     where = Where("t")
     tables = [read(TableFile, t, where).table(f"table-{n}") for n, t in enumerate([table or TABLE, *others])]
-    bench = Bench(
-        tables=tuple(tables),
-        unit="mm",
-        rack=None if rack is None else read(RackFile, rack, where),
-        drawer=None if drawer is None else read(DrawerFile, drawer, where),
-        work=work,
-    )
+    bench = replace(bench_with(rack, drawer), tables=tuple(tables), work=work)
     result: dict[str, list[Finding]] = {}
     for finding in check_everything(solve(read(HoldDownBar, {**BAR, **bar}, where), bench), bench):
         result.setdefault(finding.code, []).append(finding)
     return result
+
+
+def bench_with(rack: dict[str, Any] | None, drawer: dict[str, Any] | None) -> Bench:
+    where = Where("t")
+    return Bench(
+        tables=(read(TableFile, TABLE, where).table("table"),),
+        unit="mm",
+        rack=None if rack is None else read(RackFile, rack, where),
+        drawer=None if drawer is None else read(DrawerFile, drawer, where),
+    )
 
 
 def one(findings: dict[str, list[Finding]], code: str) -> Finding:
@@ -290,6 +295,35 @@ def test_stock_and_tools_the_shop_has() -> None:
     )
     assert {"stock-not-on-rack", "tap-not-in-drawer", "reamer-not-in-drawer"} <= set(lacking)
     assert "stock-too-short" in found({"length": "301 mm"}, rack=rack)  # 301 + 3 to saw is over 303
+
+
+def test_what_is_to_be_bought_stands_in_a_line_for_the_rack_and_one_for_the_drawer() -> None:
+    bench = bench_with({"bar": [{"name": "a", "width": "40 mm", "thickness": "20 mm"}]}, {"taps": ["M12"]})
+    holes = [
+        tapped(100, thread="M10"),
+        tapped(200, thread="M8"),
+        {"make": "reamed", "diameter": "9 mm", "at": ["270 mm"]},
+    ]
+    wide = {**BAR, "width": "50 mm", "work-hole": holes}
+    bars = [read(HoldDownBar, {**wide, "name": name}, Where("t")) for name in "ab"]
+    findings = [finding for bar in bars for finding in check_everything(solve(bar, bench), bench)]
+    shopping = [finding for finding in findings if finding.code in SHOPPING]
+    told = list(gathered(findings, bench))
+    assert len(shopping) == 2 * (1 + 2 + 1)  # of each bar: the stock, two taps, a reamer
+    assert [finding for finding in told if finding not in shopping][:-2] == [f for f in findings if f not in shopping]
+    rack, drawer = told[-2:]
+    assert (rack.place, drawer.place) == ("rack", "drawer")
+    assert rack.message.startswith("lacks 50 x 20 mm of S235JR")
+    assert rack.message.endswith("(for a and b)")
+    assert [word in drawer.message for word in ("M10 tap", "M8 tap", "9 mm reamer")] == [True] * 3
+    assert drawer.message.count("a, holes") == drawer.message.count("b, holes") == 3
+
+
+def test_an_empty_rack_is_told_to_be_empty() -> None:
+    bench = bench_with({"bar": []}, None)
+    findings = check_everything(solve(read(HoldDownBar, BAR, Where("t")), bench), bench)
+    (rack,) = [finding for finding in gathered(findings, bench) if finding.code in SHOPPING]
+    assert rack.message.startswith("has nothing listed; it would need 40 x 20 mm")
 
 
 def test_every_finding_has_figure_rule_source_and_remedy() -> None:

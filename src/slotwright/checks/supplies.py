@@ -1,9 +1,11 @@
-"""Supplies: the bar on the rack, the taps and reamers in the drawer."""
+"""Supplies: the bar on the rack, the taps and reamers in the drawer; and what there is to buy, in few lines."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
+from slotwright import sizes
 from slotwright.findings import COMMON_PRACTICE, Figure, Finding, Severity
 from slotwright.fixtures.bench import Bench
 from slotwright.fixtures.stock import same_section
@@ -14,6 +16,10 @@ from slotwright.pieces.hole_groups import hole_groups
 from slotwright.pieces.piece import Piece
 
 _RULE = "made from what the shop has at hand"
+_PLACES = {"stock-not-on-rack": "rack", "tap-not-in-drawer": "drawer", "reamer-not-in-drawer": "drawer"}
+SHOPPING = frozenset((*_PLACES, "stock-too-short"))
+"""Codes of findings that concern what to buy, and not how the pieces hold."""
+_LACKING = {"rack": " is not on the rack", "drawer": " is not in the drawer"}
 SAME = 0.001
 
 
@@ -30,7 +36,7 @@ def check_supplies(piece: Piece, bench: Bench) -> Iterator[Finding]:
 
 def _bar(piece: Piece, bars: list[RackBar]) -> Iterator[Finding]:
     if not bars:
-        yield _lack("stock-not-on-rack", piece.name, f"no {piece.stock} of {piece.material.name} is on the rack",
+        yield _lack("stock-not-on-rack", piece.name, f"{piece.stock} of {piece.material.name} is not on the rack",
                     "buy the bar, or choose a section on the rack")  # fmt: skip
         return
     if any(bar.longest is None for bar in bars):
@@ -52,11 +58,50 @@ def _tools(piece: Piece, drawer: DrawerFile) -> Iterator[Finding]:
     for group in hole_groups(piece):
         hole, place = group.size, f"{piece.name}, holes {group.letter}"
         if hole.thread is not None and hole.thread.designation not in taps:
-            yield _lack("tap-not-in-drawer", place, f"no {hole.thread.designation} tap is in the drawer",
+            yield _lack("tap-not-in-drawer", place, f"{hole.thread.designation} tap is not in the drawer",
                         "buy or borrow the tap, or choose a thread you have a tap for")  # fmt: skip
         if hole.ream is not None and not any(abs(size - hole.diameter) < SAME for size in drawer.reamers):
-            yield _lack("reamer-not-in-drawer", place, "no reamer of this size is in the drawer",
+            yield _lack("reamer-not-in-drawer", place, "reamer of this size is not in the drawer",
                         "buy or borrow the reamer, or bore the hole", Figure(value=hole.diameter))  # fmt: skip
+
+
+def gathered(findings: Iterable[Finding], bench: Bench) -> Iterator[Finding]:
+    """Yield findings for a person: what the rack and the drawer lack stands in one each, after all others.
+
+    Their figures stand in the words; other findings come through as they are.
+    """
+    lacking: dict[str, list[Finding]] = {}
+    for finding in findings:
+        if finding.code in _PLACES:
+            lacking.setdefault(_PLACES[finding.code], []).append(finding)
+        else:
+            yield finding
+    for place, several in lacking.items():
+        yield _together(place, several, bench)
+
+
+def _together(place: str, several: list[Finding], bench: Bench) -> Finding:
+    wanted: dict[str, list[str]] = {}
+    for finding in several:
+        what = finding.message.removesuffix(_LACKING[place])
+        if finding.figure is not None:
+            what = f"{sizes.say(finding.figure.value, 'mm', bench.unit)} reamer"
+        wanted.setdefault(what, []).append(finding.place)
+    listed = "; ".join(f"{what} (for {' and '.join(dict.fromkeys(where))})" for what, where in wanted.items())
+    stands_empty = _bare(bench, place)
+    return replace(
+        several[0],
+        place=place,
+        message=f"has nothing listed; it would need {listed}" if stands_empty else f"lacks {listed}",
+        figure=None,
+        remedy=f"list what you have in the {place}'s file" if stands_empty else several[0].remedy,
+    )
+
+
+def _bare(bench: Bench, place: str) -> bool:
+    if place == "rack":
+        return bench.rack is not None and not bench.rack.bar
+    return bench.drawer is not None and not (bench.drawer.taps or bench.drawer.reamers)
 
 
 def _lack(

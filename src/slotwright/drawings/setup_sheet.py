@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from slotwright import sizes
+from slotwright.checks.supplies import SHOPPING
 from slotwright.drawings.callouts import times
 from slotwright.drawings.formats import scale_text
 from slotwright.drawings.notes import CAUTIONS, sentence
@@ -57,10 +58,10 @@ def setup_notes(layout: Layout, data: SheetData, lines: Sequence[PartsLine], sty
 
 
 def _cautions(findings: Iterable[Finding]) -> list[str]:
-    """Return what the findings caution against; places with the same caution share a note."""
+    """Return what the findings caution against, but for what is to be bought; places with the same share a note."""
     places: dict[str, list[str]] = {}
     for finding in findings:
-        if finding.severity is Severity.CAUTION:
+        if finding.severity is Severity.CAUTION and finding.code not in SHOPPING:
             places.setdefault(finding.message, []).append(finding.place)
     return [f"CAUTION, {', '.join(dict.fromkeys(where))}: {message}" for message, where in places.items()]
 

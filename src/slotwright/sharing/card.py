@@ -12,6 +12,7 @@ from itertools import zip_longest
 from textwrap import wrap
 
 from slotwright import sizes
+from slotwright.checks.supplies import SHOPPING
 from slotwright.drawings.hole_tables import hole_tables, start_of
 from slotwright.drawings.notes import CAUTIONS
 from slotwright.drawings.sheet import Anchor
@@ -51,8 +52,9 @@ class Card:
 
 
 def card_of(made: SetUp) -> Card:
-    """Write the card of a set-up."""
-    found = [(f.severity, f"{f.place}: {f.message}" + (f"; {f.remedy}" if f.remedy else "")) for f in made.findings]
+    """Write the card of a set-up; what this shop would have to buy is nothing to another."""
+    told = [finding for finding in made.findings if finding.code not in SHOPPING]
+    found = [(f.severity, f"{f.place}: {f.message}" + (f"; {f.remedy}" if f.remedy else "")) for f in told]
     return Card(
         title=made.design.title,
         name=made.name,
