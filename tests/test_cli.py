@@ -138,6 +138,56 @@ def test_new_writes_a_starter_that_checks_and_is_never_overwritten(tmp_path: Pat
         assert "is there already" in again.stderr
 
 
+@pytest.mark.parametrize(
+    ("kind", "name", "written"),
+    [
+        ("table", "parts/planer", "parts/planer.toml"),
+        ("rack", "parts/racks", "parts/racks.toml"),
+        ("drawer", "parts/drawers", "parts/drawers.toml"),
+        ("hold-down-bar", "fixtures/fresh", "fixtures/fresh.toml"),
+    ],
+)
+def test_new_gives_a_name_the_ending_it_is_found_by(kind: str, name: str, written: str, tmp_path: Path) -> None:
+    lay_out(tmp_path)
+    done = run("new", kind, name, cwd=tmp_path)
+    assert (done.returncode, done.stderr) == (0, "")
+    assert done.stdout.startswith(f"{written}: written")
+    assert (tmp_path / written).exists()
+    assert not (tmp_path / name).exists()
+
+
+def test_new_refuses_another_ending(tmp_path: Path) -> None:
+    done = run("new", "table", "planer.txt", cwd=tmp_path)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr == "slotwright: planer.txt: does not end in .toml; name it like NAME.toml\n"
+    assert not list(tmp_path.iterdir())
+
+
+@pytest.mark.parametrize(
+    ("wanted", "meant"),
+    [
+        ("bar", "hold-down-bar"),
+        ("hold_down_bar", "hold-down-bar"),
+        ("Hold down bar", "hold-down-bar"),
+        ("fense", "fence"),
+    ],
+)
+def test_new_asks_which_kind_was_meant(wanted: str, meant: str, tmp_path: Path) -> None:
+    done = run("new", wanted, cwd=tmp_path)
+    assert done.returncode == 2
+    assert f"did you mean {meant}? there is: " in done.stderr
+
+
+def test_check_goes_on_past_a_design_that_cannot_be_read(tmp_path: Path) -> None:
+    first, last = lay_out(tmp_path), lay_out(tmp_path, DESIGN.replace('at = ["30 mm"]', 'at = ["3 mm"]'), "last")
+    done = run("check", first, tmp_path / "nofile.toml", last, cwd=tmp_path)
+    assert done.returncode == 2  # though the last stops
+    assert done.stderr.count("\n") == 1
+    assert "nofile.toml: is not there" in done.stderr
+    assert "bars: 0 stop" in done.stdout
+    assert "last: 1 stop" in done.stdout
+
+
 def test_a_part_file_is_told_from_a_design(tmp_path: Path) -> None:
     lay_out(tmp_path)
     done = run("check", tmp_path / "parts" / "mill.toml")

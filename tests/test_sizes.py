@@ -208,3 +208,9 @@ def test_figures_are_said_in_the_readers_unit() -> None:
     assert sizes.say(25.4, "mm", "mm") == "25.4 mm"
     assert sizes.say(1.0, "kg", "in") == "2.2 lb"
     assert sizes.say(2.0, "", "in") == "2"
+
+
+@pytest.mark.parametrize("text", ["1e99 in", "1.5e3 mm", "2E-3 in", "1e+2 mm"])
+def test_powers_of_ten_are_told_as_such(text: str) -> None:
+    with pytest.raises(SizeError, match="power of ten"):
+        sizes.length(text)

@@ -67,8 +67,7 @@ def _tell_outcome(outcome: Outcome, as_json: bool) -> int:
     from slotwright.sharing.lists import FINDINGS, findings_from
 
     if outcome.job is None or outcome.files is None:
-        click.echo(f"slotwright: {' '.join(str(outcome.error).split())}", err=True)
-        return BAD_INPUT
+        return _tell_error(outcome.error)
     made, files = outcome.job.made, outcome.files
     if as_json:
         click.echo(files[FINDINGS].decode(), nl=False)
@@ -89,15 +88,25 @@ def check(designs: tuple[Path, ...], as_json: bool, scripts: tuple[Path, ...], e
     from slotwright.sharing.lists import findings_document
     from slotwright.sharing.set_up import set_up
 
-    stopped, scripted = False, load_scripts(scripts)
+    codes, scripted = [0], load_scripts(scripts)
     for design in designs:
-        made = set_up(design, scripted)
+        try:
+            made = set_up(design, scripted)
+        except SlotwrightError as error:
+            codes.append(_tell_error(error))
+            continue
         if as_json:
             click.echo(findings_document(made).decode(), nl=False)
         else:
             report(made, everything=everything)
-        stopped = stopped or made.severity.value == "stop"
-    sys.exit(STOPPED if stopped else 0)
+        codes.append(STOPPED if made.severity.value == "stop" else 0)
+    sys.exit(BAD_INPUT if BAD_INPUT in codes else max(codes))
+
+
+def _tell_error(error: SlotwrightError | None) -> int:
+    """Print why one of several cannot be used; return its exit code."""
+    click.echo(f"slotwright: {printing(' '.join(str(error).split()))}", err=True)
+    return BAD_INPUT
 
 
 @commands.command()
@@ -131,6 +140,7 @@ def new(kind: str, file: Path | None, unit: str, table: str | None) -> None:
     """
     from slotwright.sharing.starters import PARTS, starter
 
+    file = None if file is None else _design_name(file)
     folder = Path.cwd() if file is None else file.parent
     text = starter(kind, unit, table, folder)
     if file is None:
@@ -228,6 +238,17 @@ def _report_proof(proofed: Proofed) -> None:
         click.echo(f"{proofed.file}: {one.place}: {one.sentence} [{one.kind.value}]{avoidable}")
     faults, better = len(proofed.faults), len(proofed.violations) - len(proofed.faults)
     click.echo(f"{proofed.file}: {faults} {'violation' if faults == 1 else 'violations'}, {better} better avoided")
+
+
+def _design_name(file: Path) -> Path:
+    """Give a file's name the ending that files here are found by. Errors: OutputError for another ending."""
+    from slotwright.errors import OutputError
+
+    if file.suffix == "" and file.name and not file.is_dir():
+        return file.with_suffix(".toml")
+    if file.suffix != ".toml":
+        raise OutputError(shown(file), "does not end in .toml", f"name it like {shown(file.parent / 'NAME.toml')}")
+    return file
 
 
 def _write_new(file: Path, text: str) -> None:

@@ -55,16 +55,19 @@ class NotListedError(SlotwrightError, LookupError):
         wanted: what was looked for.
         table: where, by its name in the trade.
         listed: what there is.
+        near: which of these is most likely meant, or "".
     """
 
-    def __init__(self, wanted: str, table: str, listed: tuple[str, ...]) -> None:
-        super().__init__(wanted, table, listed)
+    def __init__(self, wanted: str, table: str, listed: tuple[str, ...], near: str = "") -> None:
+        super().__init__(wanted, table, listed, near)
         self.wanted = wanted
         self.table = table
         self.listed = listed
+        self.near = near
 
     def __str__(self) -> str:
-        return f"{self.wanted} is not in {self.table}; there is: {', '.join(self.listed)}"
+        likely = f"did you mean {self.near}? " if self.near else ""
+        return f"{self.wanted} is not in {self.table}; {likely}there is: {', '.join(self.listed)}"
 
 
 class DesignError(SlotwrightError, ValueError):

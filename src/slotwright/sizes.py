@@ -78,6 +78,7 @@ _DIGITS = r"[0-9]{1,9}"
 _WHOLE_AND_FRACTION = re.compile(rf"(?:({_DIGITS})[ -])?({_DIGITS})/([0-9]{{1,4}})", re.ASCII)
 _DECIMAL = re.compile(rf"{_DIGITS}(?:\.[0-9]{{0,9}})?|\.[0-9]{{1,9}}", re.ASCII)
 _QUANTITY = re.compile(r"(?P<sign>-?)(?P<number>[0-9][0-9 ./-]*|\.[0-9]+)\s*(?P<unit>\D.*)?", re.ASCII)
+_POWER = re.compile(r"[eE][+-]?[0-9]", re.ASCII)
 _FEET_AND_INCHES = re.compile(rf"(?P<sign>-?)(?P<feet>{_DIGITS}) ?(?:'|ft) ?(?P<inches>[0-9.].*?) ?(?:\"|in)", re.ASCII)
 _DEGREES_AND_MINUTES = re.compile(rf"(?P<sign>-?)(?P<deg>{_DIGITS}) ?(?:°|deg) ?(?P<minutes>[0-9]{{1,2}}) ?(?:'|min)")
 _TEMPERATURE = re.compile(
@@ -154,6 +155,8 @@ def _quantity(text: str, sort: str) -> float:
         if sort == "length" and _THREAD_LIKE.fullmatch(clean) and not _WHOLE_AND_FRACTION.fullmatch(clean):
             raise SizeError(shown(text), "is a thread, not a length", "give the unit of a length, such as in or mm")
         raise SizeError(shown(text), f"has no unit, so it is no {sort}", f"write it like {_EXAMPLE[sort]}")
+    if _POWER.match(unit):
+        raise SizeError(shown(text), "is written with a power of ten, which no rule shows", "write the number in full")
     if unit not in _SPELLINGS[sort]:
         units = ", ".join(_SPELLINGS[sort])
         raise SizeError(shown(text), f"has a unit that is none of a {sort}", f"use one of: {units}")

@@ -7,13 +7,13 @@ import re
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, fields, replace
-from difflib import get_close_matches
 from functools import cache
 from pathlib import Path
 from stat import S_ISREG
 from typing import Any, TypeVar
 
 from slotwright.errors import DesignError, SizeError, UnknownKindError, printing
+from slotwright.records.nearest import nearest
 from slotwright.records.parameters import (
     MOST_TEXT,
     READERS,
@@ -159,9 +159,9 @@ def defaults(cls: type[Record], unit: str) -> Mapping[str, Any]:
 
 
 def _nearest(key: str, known: Mapping[str, Parameter]) -> str:
-    close = get_close_matches(key[:64], known, n=1, cutoff=0.5)
+    close = nearest(key, known)
     if close:
-        return f"did you mean {close[0]}?"
+        return f"did you mean {close}?"
     return f"valid keys are: {', '.join(known)}"
 
 
@@ -284,8 +284,8 @@ def _sub_record(parameter: Parameter, value: Any, here: Where) -> Any:
     record = (more.get(kind) or always.get(kind)) if isinstance(kind, str) else None
     if record is None:
         kinds = (*always, *more)
-        close = get_close_matches(str(kind)[:64], kinds, n=1, cutoff=0.5)
-        remedy = f"did you mean {close[0]}?" if close else f"use one of: {', '.join(kinds)}"
+        close = nearest(str(kind), kinds)
+        remedy = f"did you mean {close}?" if close else f"use one of: {', '.join(kinds)}"
         problem = f"{shown(str(kind)[:80])!r} is no kind we can make"
         raise UnknownKindError(here.file, here.at("kind").key, problem, remedy)
     return read(record, {key: item for key, item in value.items() if key != "kind"}, here)

@@ -10,6 +10,7 @@ from slotwright.fixtures.family import families
 from slotwright.parts.supplies import DrawerFile, RackFile
 from slotwright.parts.table_file import TableFile
 from slotwright.records import parameters as p
+from slotwright.records.nearest import nearest
 from slotwright.records.schema import schema
 from slotwright.records.starter import lines, written
 from slotwright.sharing.design_file import Design
@@ -35,7 +36,8 @@ def starter(kind: str, unit: str, table: str | None, folder: Path) -> str:
         return "\n".join([_CAUTION, "", *lines(PARTS[kind], unit)]) + "\n"
     found = families()
     if kind not in found:
-        raise NotListedError(kind[:60], "the kinds we can make", (*found, *PARTS))
+        there = (*found, *PARTS)
+        raise NotListedError(kind[:60], "the kinds we can make", there, nearest(kind, there))
     head = "\n".join(lines(Design, unit))
     table = table or _likely_table(folder, unit)
     if table is not None:
