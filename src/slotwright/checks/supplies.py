@@ -8,7 +8,7 @@ from dataclasses import replace
 from slotwright import sizes
 from slotwright.findings import COMMON_PRACTICE, Figure, Finding, Severity
 from slotwright.fixtures.bench import Bench
-from slotwright.fixtures.stock import same_section
+from slotwright.fixtures.stock import serving_bars
 from slotwright.parts.supplies import DrawerFile, RackBar
 from slotwright.parts.threads import thread
 from slotwright.pieces.blanks import Bar, Extrusion
@@ -26,10 +26,8 @@ SAME = 0.001
 def check_supplies(piece: Piece, bench: Bench) -> Iterator[Finding]:
     """Yield what the shop lacks for one piece; nothing where it keeps no list."""
     if bench.rack is not None and piece.sawn and isinstance(piece.blank, Bar | Extrusion):  # the rack holds bars
-        bars = [
-            bar for bar in bench.rack.bar if same_section(bar, piece.blank.width, piece.blank.thickness, piece.material)
-        ]
-        yield from _bar(piece, bars)
+        width, thickness = piece.blank.width, piece.blank.thickness
+        yield from _bar(piece, serving_bars(bench.rack.bar, width, thickness, piece.oversize, piece.material))
     if bench.drawer is not None:
         yield from _tools(piece, bench.drawer)
 

@@ -29,12 +29,15 @@ class Piece:
         material: what it is made of.
         stock: the section as the rack names it, such as "1-1/2 x 3/4 in flat"; or THERE_ALREADY.
         quantity: how many to make.
+        oversize: what the stock has over the finished width and thickness each, to be milled or ground away, mm.
         across_round: whether it is sawn across a round bar, so that its thickness is the length to saw.
         saw_allowance: added to that length when sawing, mm in all.
         notes: further lines for the drawing.
         pockets, grooves, tenons: the other features, each in the order made.
         width_limits: sizes of the blank across X, mm, that have limits, with those.
-        centre: place in the plan that holes are also listed from, in X/Y and polar, or None.
+        centre: place in the plan that it is set up by: holes are counted from there, and also listed in X/Y and
+            polar; or None.
+        cut_out: along X and along Y, whether it reaches farther than the blank shows; such a size is no requirement.
     """
 
     name: str
@@ -44,6 +47,7 @@ class Piece:
     material: Material
     stock: str
     quantity: int = 1
+    oversize: float = 0.0
     across_round: bool = False
     saw_allowance: float = 0.0
     notes: tuple[str, ...] = ()
@@ -52,6 +56,7 @@ class Piece:
     tenons: tuple[Tenon, ...] = ()
     width_limits: tuple[tuple[float, Limits], ...] = ()
     centre: Point | None = None
+    cut_out: tuple[bool, bool] = (False, False)
 
     @property
     def sawn(self) -> bool:

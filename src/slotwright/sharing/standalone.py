@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from slotwright.errors import DesignError
-from slotwright.fixtures.stock import same_section
+from slotwright.fixtures.stock import serving_bars
 from slotwright.parts.supplies import RackBar, RackFile
 from slotwright.pieces.piece import Piece
 from slotwright.records import parameters as p
@@ -43,7 +43,8 @@ def alone(resolved: Resolved, pieces: tuple[Piece, ...]) -> Design:
 def _used(rack: RackFile, design: Design, pieces: tuple[Piece, ...]) -> RackFile:
     """Leave out the bars that no fixture names and no piece could be sawn from."""
     named = set(_names(design.fixture))
-    return replace(rack, bar=tuple(bar for bar in rack.bar if bar.name in named or _fits(bar, pieces)))
+    serving = [bar for piece in pieces for bar in _serving(rack, piece)]
+    return replace(rack, bar=tuple(bar for bar in rack.bar if bar.name in named or bar in serving))
 
 
 def _names(value: Any) -> Iterator[str]:
@@ -58,8 +59,8 @@ def _names(value: Any) -> Iterator[str]:
             yield from _names(item)
 
 
-def _fits(bar: RackBar, pieces: tuple[Piece, ...]) -> bool:
-    return any(same_section(bar, piece.blank.width, piece.blank.thickness, piece.material) for piece in pieces)
+def _serving(rack: RackFile, piece: Piece) -> list[RackBar]:
+    return serving_bars(rack.bar, piece.blank.width, piece.blank.thickness, piece.oversize, piece.material)
 
 
 def alone_text(path: Path, stands_alone: Design) -> str:
