@@ -159,6 +159,26 @@ def test_bad_design_ends_in_one_line(case: str, tmp_path: Path) -> None:
     assert "; " in message, "says what to do"
 
 
+def _inch(design: str) -> str:
+    return design.replace('unit = "mm"', 'unit = "in"').replace('table = "mill"', 'table = "inch-mill"')
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "words"),
+    [
+        pytest.param('"300 mm"', '"0.2 in"', "0.2 in = 5.08 mm is outside its range, 0.3937 in to", id="range"),
+        pytest.param(TAPPED, 'make = "reamed"\nat = ["1 in"]', 'diameter = "3/8 in"', id="example"),
+        pytest.param(
+            'name = "bar"', 'name = "bar"\nedge-chamfer = "12 mm"', "0.4724 in = 12 mm", id="rule of a family"
+        ),
+    ],
+)
+def test_an_inch_design_is_answered_in_inches_first(old: str, new: str, words: str, tmp_path: Path) -> None:
+    with pytest.raises(DesignError) as caught:
+        set_up(lay_out(tmp_path, _inch(_changed(old, new))))
+    assert words in str(caught.value)
+
+
 @pytest.mark.parametrize(
     ("part", "old", "new", "key", "words"),
     [

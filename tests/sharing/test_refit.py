@@ -81,6 +81,19 @@ def test_each_hole_moves_by_the_difference_of_the_slots(tmp_path: Path) -> None:
     assert moves[3].old.hole.x == pytest.approx(before[3])
 
 
+@pytest.mark.parametrize(
+    ("unit", "words"),
+    [
+        # The places of the test above: 55.5 mm before, 20 + 50.8 = 70.8 mm = 2.7874 in after; 55.5 mm = 2.185 in.
+        pytest.param(None, "x 55.5 mm -> 2.7874 in (+0.6024 in)", id="mm to inch"),
+        pytest.param("mm", "x 55.5 mm -> 70.8 mm (+15.3 mm)", id="mm to mm"),
+    ],
+)
+def test_each_place_is_told_in_the_unit_of_its_design(unit: str | None, words: str, tmp_path: Path) -> None:
+    lines = list(refit_lines(refit(lay_out(tmp_path), ("inch-mill",), unit)))
+    assert any(words in line for line in lines if line.startswith("  bar A1: ")), "\n".join(lines)
+
+
 def test_work_holes_stay_and_are_told_to_stay(tmp_path: Path) -> None:
     done = refit(lay_out(tmp_path), ("inch-mill",))
     (kept,) = [move for move in compare(done.old, done.new).holes if move.stays]

@@ -11,7 +11,9 @@ In files a field's name is written with hyphens. Values are checked whenever a r
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
+from contextvars import ContextVar
 from dataclasses import dataclass, field, fields
 from enum import StrEnum
 from math import isfinite
@@ -59,6 +61,7 @@ BASE = {
     Sort.TEMPERATURE: "degC",
     Sort.COUNT: "",
 }
+_units: ContextVar[tuple[str, ...]] = ContextVar("units", default=("mm", "in"))
 MOST_TEXT = 200
 MOST_ITEMS = 1000
 
@@ -184,8 +187,8 @@ def check_range(key: str, parameter: Parameter, value: Any) -> None:
     too_low = low is not None and not (value > low if parameter.low_open else value >= low)
     too_high = high is not None and not value <= high
     if too_low or too_high or not isfinite(value):
-        ranges = " or ".join(dict.fromkeys(parameter.range_text(unit) for unit in ("mm", "in")))
-        shown = " = ".join(dict.fromkeys(sizes.say(value, base, unit) for unit in ("mm", "in")))
+        ranges = " or ".join(dict.fromkeys(parameter.range_text(unit) for unit in _units.get()))
+        shown = " = ".join(dict.fromkeys(sizes.say(value, base, unit) for unit in _units.get()))
         raise ParameterError(
             key, f"{shown} is outside its range, {ranges} ({parameter.doc})", "give a value in that range"
         )
@@ -198,8 +201,23 @@ def _one_of(parameter: Parameter) -> Parameter:
 
 
 def both(mm: float) -> str:
-    """Say a length in both units, for a rule that does not know which the reader works in: "12.7 mm = 0.5 in"."""
-    return " = ".join(sizes.say(mm, "mm", unit) for unit in ("mm", "in"))
+    """Say a length in both units, that of the design first (see `told_first`): "12.7 mm = 0.5 in"."""
+    return " = ".join(sizes.say(mm, "mm", unit) for unit in _units.get())
+
+
+def like(metric: str, inch: str) -> str:
+    """Choose the example that a remedy gives, in the unit that is told first, and write it as TOML."""
+    return f'"{inch if _units.get()[0] == "in" else metric}"'
+
+
+@contextmanager
+def told_first(unit: str) -> Iterator[None]:
+    """Within this, rules tell sizes in this unit, "mm" or "in", before the other: they don't know the design's own."""
+    before = _units.set(("in", "mm") if unit == "in" else ("mm", "in"))
+    try:
+        yield
+    finally:
+        _units.reset(before)
 
 
 # Makers of fields, one a sort

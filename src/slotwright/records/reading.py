@@ -23,6 +23,7 @@ from slotwright.records.parameters import (
     Sort,
     key_of,
     parameters,
+    told_first,
 )
 from slotwright.records.toml_bounds import too_much
 from slotwright.sizes import shown
@@ -146,7 +147,8 @@ def read(cls: type[R], data: Mapping[str, Any], where: Where) -> R:
         key = key_of(field.name)
         values[field.name] = _value(known[key], data, key, where)
     try:
-        return cls(**values)
+        with told_first(where.unit):
+            return cls(**values)
     except ParameterError as error:
         raise where.at(error.key).error(error.problem, error.remedy) from None
 

@@ -103,7 +103,7 @@ def _move_words(move: HoleMove, unit: str, new_unit: str) -> str:
         return f"{move.piece} {move.old.tag}: no more, was at {place_words(hole.x, hole.y, unit)}"
     assert move.old is not None and move.new is not None  # noqa: S101, PT018  the two cases above
     tag = move.old.tag if move.old.tag == move.new.tag else f"{move.old.tag} -> {move.new.tag}"
-    words = [f"{name} {_size(a, new_unit)} -> {_size(b, new_unit)} ({_signed(b - a, new_unit)})"
+    words = [f"{name} {_size(a, unit)} -> {_size(b, new_unit)} ({_signed(b - a, new_unit)})"
              for name, a, b in (("x", move.old.hole.x, move.new.hole.x), ("y", move.old.hole.y, move.new.hole.y))
              if abs(b - a) >= SAME]  # fmt: skip
     if move.resized:

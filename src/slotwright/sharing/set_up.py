@@ -13,7 +13,7 @@ from slotwright.fixtures.bench import Bench
 from slotwright.fixtures.family import Family, family_for
 from slotwright.fixtures.layout import Layout, Solution
 from slotwright.pieces.piece import Piece
-from slotwright.records.parameters import ParameterError, Record
+from slotwright.records.parameters import ParameterError, Record, told_first
 from slotwright.sharing.design_file import Design, content_id, read_design
 from slotwright.sharing.outline_files import with_outlines
 from slotwright.sharing.scripts import how_to_allow, without_scripts
@@ -139,7 +139,8 @@ def _solved(parameters: Record, bench: Bench, shown_as: str, number: int, script
             shown_as, "table", f"is missing; {family.kind} is solved for one", "name the table, or write it inline"
         )
     try:
-        return family.solve(parameters, bench)
+        with told_first(bench.unit):
+            return family.solve(parameters, bench)
     except ParameterError as error:
         raise DesignError(shown_as, f"fixture[{number}].{error.key}", error.problem, error.remedy) from None
     except DesignError:  # it names a script's line
