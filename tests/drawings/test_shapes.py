@@ -375,6 +375,16 @@ def test_places_count_from_the_centre_a_piece_is_set_up_by_whatever_its_holes() 
     assert (found.x, found.y, found.middle) == (100.0, 50.0, True)
 
 
+@pytest.mark.parametrize(
+    ("cut_out", "written"),
+    [((True, True), ("(300)", "(200)")), ((False, True), ("300", "(200)")), ((False, False), ("300", "200"))],
+)
+def test_how_much_is_shown_of_a_part_is_for_reference(cut_out: tuple[bool, bool], written: tuple[str, str]) -> None:
+    """A figure in brackets is no requirement: no tolerance goes with it (ISO 129-1, auxiliary dimensions)."""
+    shown = replace(_about(150.0, 100.0), cut_out=cut_out)
+    assert dimensioned(sheets(shown)) == Counter([*written, "20"])
+
+
 @pytest.mark.parametrize("centre", [None, (50.0, 50.0)], ids=["a row", "set up by its centre"])
 def test_two_holes_across_the_middle_are_a_circle_only_of_what_is_set_up_by_its_centre(
     centre: tuple[float, float] | None,
@@ -488,13 +498,14 @@ def test_side_holes_are_located_in_their_own_table() -> None:
 
 
 def test_grid_labels_stand_beside_their_holes() -> None:
+    """Or at the end of a leader."""
     drawing = sheets(GRID)
     plan = view(drawing, "plan")
     marks = {m.text: m.at for m in drawing.sheets[0].marks if isinstance(m, Text)}
     for label, x, y in (("A1", 50.0, 50.0), ("G5", 350.0, 250.0), ("C4", 150.0, 200.0)):
         tags = [m.at for m in drawing.sheets[0].marks if isinstance(m, Text) and m.text == label]
         at = plan.to_paper((x, y))
-        assert min(abs(u - at[0]) + abs(v - at[1]) for u, v in tags) < 15.0
+        assert min(abs(u - at[0]) + abs(v - at[1]) for u, v in tags) < 30.0
     assert marks
 
 

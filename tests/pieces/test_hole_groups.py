@@ -50,13 +50,17 @@ def test_holes_on_one_circle_are_numbered_round_it() -> None:
 
 def test_a_hole_a_hair_below_x_is_still_the_first() -> None:
     """-1e-12 mm is rounding, not 359.999 degrees."""
-    assert _round((20.0, 50.0), (80.0, 50.0 - 1e-12))["A1"][0] == 80.0
+    assert _round((20.0, 50.0), (50.0, 80.0), (80.0, 50.0 - 1e-12))["A1"][0] == 80.0
 
 
 @pytest.mark.parametrize(
     ("places", "centre"),
-    [(((80.0, 50.0), (50.0, 80.0), (15.0, 50.0)), (50.0, 50.0)), (((80.0, 50.0), (50.0, 80.0), (20.0, 50.0)), None)],
-    ids=["two-radii", "no-centre"],
+    [
+        (((80.0, 50.0), (50.0, 80.0), (15.0, 50.0)), (50.0, 50.0)),
+        (((80.0, 50.0), (50.0, 80.0), (20.0, 50.0)), None),
+        (((80.0, 50.0), (20.0, 50.0)), (50.0, 50.0)),
+    ],
+    ids=["two-radii", "no-centre", "two-in-a-row"],
 )
 def test_other_holes_are_numbered_by_x(
     places: tuple[tuple[float, float], ...], centre: tuple[float, float] | None

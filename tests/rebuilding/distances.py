@@ -15,6 +15,8 @@ from tests.rebuilding.strokes import are_alike
 from tests.rebuilding.wording import Size, UnreadableError, one_unit
 from tests.rebuilding.worksheet import SAME, Worksheet
 
+AS_SHOWN = "SHOWN AS FAR AS THE WORK GOES"
+
 
 def take_dimension(sheet: Worksheet, marks: Marks) -> None:
     """Take in what one dimension says."""
@@ -36,7 +38,7 @@ def take_dimension(sheet: Worksheet, marks: Marks) -> None:
     ends = _ends(sheet, axis, low, high)
     if ends is None:
         sheet.doubts.append(f"{text} points at nothing along {NAMES[axis]}")
-    elif not written.known:
+    elif not written.known or _is_as_shown(sheet, view, number, low, high):
         if any(own == axis and abs(a - low) < SAME and abs(b - high) < SAME for own, a, b in sheet.measured):
             sheet.doubts.append(f"{text} is written twice")
         sheet.measured.append((axis, low, high))
@@ -56,6 +58,12 @@ def _spanned(sheet: Worksheet, marks: Marks, text: str) -> tuple[Elevation, int,
     axis = AXES[view.side][number][0]
     low, high = sorted(view.place(axis, tip) for tip in tips)
     return view, number, low, high
+
+
+def _is_as_shown(sheet: Worksheet, view: Elevation, number: int, low: float, high: float) -> bool:
+    """Whether brackets stand round how much is shown of a part that reaches farther: nothing else gives that size."""
+    long = view.box[number + 2] - view.box[number]
+    return AS_SHOWN in sheet.note.upper() and low < SAME and high > long - SAME
 
 
 def _steps(sheet: Worksheet, marks: Marks, text: str, count: int, step: Size, whole: Size) -> None:

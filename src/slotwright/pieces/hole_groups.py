@@ -59,7 +59,7 @@ def hole_groups(piece: Piece) -> tuple[HoleGroup, ...]:
         by_size.setdefault(_size(hole), []).append(hole)
     own = {hole.label.rstrip("0123456789") for hole in piece.holes if hole.label}
     free = (letter for letter in map(letters, count()) if letter not in own)
-    return tuple(_group(letter, holes, piece.centre) for letter, holes in zip(free, by_size.values(), strict=False))
+    return tuple(_group(letter, holes, piece) for letter, holes in zip(free, by_size.values(), strict=False))
 
 
 def tagged_holes(piece: Piece) -> tuple[TaggedHole, ...]:
@@ -91,9 +91,12 @@ def letters(number: int) -> str:
     return text
 
 
-def _group(letter: str, holes: list[Hole], centre: Point | None) -> HoleGroup:
+def _group(letter: str, holes: list[Hole], piece: Piece) -> HoleGroup:
     placed = sorted(holes, key=lambda hole: (hole.x, hole.y))
-    if centre is not None and _on_one_circle(holes, centre):
+    centre = piece.centre
+    # Two holes of what is not round are a row, and go from left to right as those of the piece they meet.
+    turned = len(holes) > 2 or piece.blank.plan.diameter is not None
+    if centre is not None and turned and _on_one_circle(holes, centre):
         placed.sort(key=lambda hole: _angle(hole, centre))
     tagged = (TaggedHole(hole.label or f"{letter}{n}", hole) for n, hole in enumerate(placed, start=1))
     return HoleGroup(letter, tuple(tagged))

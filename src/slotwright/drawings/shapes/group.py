@@ -12,7 +12,7 @@ from slotwright.drawings.shapes.axes import centre_lines, face_of
 from slotwright.drawings.shapes.contours import contour_tags
 from slotwright.drawings.shapes.distances import Wish, place_distances
 from slotwright.drawings.shapes.leaders import note_diameter
-from slotwright.drawings.shapes.measures import PLACES, measure_features, measure_outline, with_limits
+from slotwright.drawings.shapes.measures import PLACES, for_reference, measure_features, measure_outline, with_limits
 from slotwright.drawings.shapes.panel import Panel
 from slotwright.drawings.shapes.patterns import SAME, BoltCircle, Origin, bolt_circles, flat, origin_of
 from slotwright.drawings.shapes.reading_outlines import read
@@ -101,7 +101,8 @@ def _distances(panel: Panel, piece: Piece, faces: tuple[Face, ...], origin: Orig
     drawn_out = isinstance(blank, Extrusion)
     wishes: list[Wish] = []
     if face is Face.TOP and not drawn_out:
-        wishes += with_limits(measure_outline(panel, blank.plan), piece.width_limits, panel.style, upright=True)
+        outer = for_reference(measure_outline(panel, blank.plan), blank.plan, piece.cut_out)
+        wishes += with_limits(outer, piece.width_limits, panel.style, upright=True)
         wishes += _origin_places(origin, long, wide)
         if isinstance(blank, Disc) and blank.bore:
             note_diameter(panel, (long / 2.0, wide / 2.0), blank.bore / 2.0, "⌀<>")

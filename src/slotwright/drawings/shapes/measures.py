@@ -93,6 +93,14 @@ def with_limits(
         yield replace(wish, text=text, places=places)
 
 
+def for_reference(wishes: Iterable[Wish], outline: Outline, cut_out: tuple[bool, bool]) -> Iterator[Wish]:
+    """Put overall sizes in brackets, along X and along Y, that only say how much of a part is shown."""
+    for wish in wishes:
+        own = 1 if wish.upright else 0
+        whole = abs(wish.high - wish.low - outline.size[own]) < SAME
+        yield replace(wish, text=f"({wish.text})") if cut_out[own] and whole else wish
+
+
 def _length_and_width(
     outline: Outline, reading: Reading, along: tuple[str, int | None], across: tuple[str, int | None]
 ) -> Iterator[Wish]:

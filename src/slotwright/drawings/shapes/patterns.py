@@ -162,7 +162,8 @@ def _central(piece: Piece, centre: Point, middle: Point) -> Origin:
 
 def _owner(piece: Piece, centre: Point) -> str:
     """What is there to set a place of the plan up by."""
-    if any(flat(hole) and dist((hole.x, hole.y), centre) < SAME for hole in piece.holes):
+    widest = max((hole.widest for hole in piece.holes if flat(hole)), default=0.0)
+    if any(flat(hole) and hole.widest == widest and dist((hole.x, hole.y), centre) < SAME for hole in piece.holes):
         return "BORE"
     shaped: tuple[Pocket | Tenon, ...] = (*piece.tenons, *piece.pockets)
     for one in shaped:
