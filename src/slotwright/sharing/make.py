@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from slotwright.errors import OutputError
+from slotwright.errors import DesignError, OutputError
 from slotwright.sharing import lists
 from slotwright.sharing.interrupts import interrupts_held, leave_interrupts_to_parent
 from slotwright.sharing.output import Outbox
@@ -174,6 +174,8 @@ def paper_files(made: SetUp, drawings: dict[str, Drawing] | None = None) -> File
     Args:
         made: the set-up.
         drawings: its drawings, where they are composed already.
+
+    Errors: DesignError when a drawing's further sheet would have the name of another drawing's file.
     """
     from slotwright.drawings.dxf import dxf_bytes
     from slotwright.drawings.pdf import pdf_bytes
@@ -181,12 +183,14 @@ def paper_files(made: SetUp, drawings: dict[str, Drawing] | None = None) -> File
     from slotwright.sharing.sheets import sheet_style
 
     unit, style = made.bench.unit, sheet_style(made)
+    drawings = drawings if drawings is not None else drawings_of(made)
+    _check_sheet_names({name: len(drawing.sheets) for name, drawing in drawings.items()}, made.name)
     files: Files = {}
-    for name, drawing in (drawings if drawings is not None else drawings_of(made)).items():
+    for name, drawing in drawings.items():
         files[f"{name}.dxf"] = dxf_bytes(drawing, style)
         files[f"{name}.pdf"] = pdf_bytes(drawing, style)
         for number in range(len(drawing.sheets)):
-            files[f"{name}{f'-{number + 1}' if number else ''}.svg"] = svg_bytes(drawing, style, number)
+            files[f"{_sheet_name(name, number)}.svg"] = svg_bytes(drawing, style, number)
     for piece in made.pieces:
         files[f"{piece.name}-holes.csv"] = lists.hole_list(piece, unit)
         if piece.centre is not None:
@@ -196,3 +200,21 @@ def paper_files(made: SetUp, drawings: dict[str, Drawing] | None = None) -> File
         suffix = "" if len(made.layouts) == 1 else f"-{layout.table.name}"
         files[f"hardware{suffix}.csv"] = lists.hardware_list(layout)
     return files
+
+
+def _sheet_name(name: str, number: int) -> str:
+    """Name a drawing's sheet, counted from 0: a picture holds one sheet, so that a further one has its number."""
+    return f"{name}-{number + 1}" if number else name
+
+
+def _check_sheet_names(sheets: Mapping[str, int], design: str) -> None:
+    """Refuse what would lose a sheet; how many there are shows only once they are drawn. Errors: DesignError."""
+    for name, count in sheets.items():
+        for number in range(1, count):
+            if (taken := _sheet_name(name, number)) in sheets:
+                raise DesignError(
+                    design,
+                    "",
+                    f"makes {taken}.svg twice: of piece {taken}, and of sheet {number + 1} of {name}",
+                    f"rename the piece {taken}",
+                )
