@@ -70,7 +70,7 @@ def test_figures_that_do_not_multiply_out_are_not_written() -> None:
 
 
 BROKEN = bar(
-    *(tapped(x, 20.0, 15.0, 12.0) for x in (30.0, 70.0, 110.0, 150.0, 190.0)),
+    *(tapped(x, 20.0, 15.0, 12.0) for x in (30.0, 90.0, 150.0, 210.0, 270.0)),
     *(plain(x, 20.0, 9.0) for x in (900.0, 1150.0, 1400.0, 1650.0, 1900.0)),
     size=(2000.0, 40.0, 20.0),
 )
@@ -89,7 +89,7 @@ def test_a_broken_bar_has_rows_too(look: str) -> None:
     sign = "4X" if look == "asme" else "4 ×"
     assert _breaks(drawing)
     assert sorted(_figures(drawing)) == sorted(
-        ["0", "30", f"{sign} 40 (= 160)", "900", f"{sign} 250 (= 1000)", "2000", "40", "20"]
+        ["0", "30", f"{sign} 60 (= 240)", "900", f"{sign} 250 (= 1000)", "2000", "40", "20"]
     )
 
 

@@ -11,7 +11,7 @@ from slotwright.drawings.placing import Box
 
 Corner = Literal["top", "lower right", "lower left", "upper right"]
 MARGIN = 8.0  # clear paper between two items, mm; our choice
-TRIES = 2  # places tried for one variant of an item before the next
+TRIES = 6  # places tried for one variant of an item before the next
 
 
 @dataclass(frozen=True, slots=True)

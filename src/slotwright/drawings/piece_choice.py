@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from math import inf
+from typing import TYPE_CHECKING, TypeAlias
 
 from slotwright.drawings.arranging import Item, Spot, arrange, centred
 from slotwright.drawings.breaks import most_breaks
@@ -47,6 +48,7 @@ LEAST_SHAPE = 70.0  # mm on paper that a shaped piece is long, where it is not d
 LEAST_BAR = 60.0  # the same of a bar
 JUST_READABLE = 1.8  # diameter of a hole without a detail where else a larger sheet would be needed, mm on paper
 LEAST_STEP = 1.2  # mm on paper that its tenons are high and its grooves deep, where it is not drawn at full size
+JUST_STEP = 0.7  # the same where else a larger sheet would be needed
 SMALL_PIECE = 150.0  # mm on paper up to which a small piece is drawn larger than it is; our choice
 ROOMIER = 4.0  # how much larger than needed a crowded piece may be drawn; our choice
 LONG_TABLE = 40  # rows above which a table may go to a sheet of its own; our choice
@@ -54,6 +56,9 @@ PICTURE_PARTS = (1.0, 0.8, 0.6, 0.5, 0.4, 0.3)  # size of the pictorial view, of
 LEAST_PICTURE = 60.0  # mm on paper; our choice
 LEAST_SHAPED_HOLE = 1.4  # widest part of a hole of a shaped piece, which has no details, mm on paper; our choice
 LEAST_SHAPED_PICTURE, MOST_SHAPED_PICTURE = 45.0, 120.0  # the same of a shaped piece, and what it need not exceed
+
+_Variants: TypeAlias = tuple[tuple[tuple[Table, ...], ...], ...]
+"""Of every table its variants, each in columns."""
 
 
 def choose(piece: Piece, data: SheetData, style: Style) -> Choice:
@@ -96,6 +101,7 @@ class _Scales:
         larger: than needed, for pieces so crowded that tags find no place.
         easy: a long piece can be read without being broken.
         legible: all can be read.
+        bearable: what is small can just be told apart, if holes of a bar that can't be have details.
         detailed: only small holes need enlarged details; none for a piece so small that it is drawn larger itself.
         small: the rest.
     """
@@ -104,6 +110,7 @@ class _Scales:
     easy: Sequence[float]
     legible: Sequence[float]
     detailed: Sequence[float]
+    bearable: Sequence[float]
     small: Sequence[float]
 
 
@@ -113,23 +120,27 @@ def _scales(piece: Piece, style: Style) -> _Scales:
     least = LEAST_THICKNESS / min(blank.thickness, blank.width)
     shown = LEAST_SHAPE if shaped else LEAST_BAR
     least = max(least, min(1.0, shown / max(blank.length, blank.width)))
-    least = max([least, *(min(1.0, LEAST_STEP / size) for size in _steps(piece))])
-    least_piece = least
+    steps = min(_steps(piece), default=inf)
+    just = max(least, min(1.0, JUST_STEP / steps))
+    least = least_piece = max(least, min(1.0, LEAST_STEP / steps))
     if piece.holes and shaped:
-        least = max(least, LEAST_SHAPED_HOLE / min(hole.widest for hole in piece.holes))
+        hole = LEAST_SHAPED_HOLE / min(hole.widest for hole in piece.holes)
+        least, just = max(least, hole), max(just, hole)
     elif piece.holes:
         least = max(least, LEAST_HOLE / min(hole.diameter for hole in piece.holes))
     enough = max(most, 2.0 * least)
     found = [s for s in preferred_scales(style) if s <= ROOMIER * enough]
     legible = [s for s in found if least <= s <= enough]
+    larger = [s for s in found if s > enough]
+    small = [s for s in found if s < least]
+    detailed = [s for s in small if least_piece <= s <= most and not shaped and blank.length > SMALL_PIECE]
     return _Scales(
-        larger=[s for s in found if s > enough],
+        larger=larger,
         easy=[s for s in legible if min(blank.width, blank.thickness) * s >= EASY_THICKNESS],
         legible=legible,
-        detailed=[]
-        if shaped or blank.length <= SMALL_PIECE
-        else [s for s in found if least_piece <= s < least and s <= most],
-        small=[s for s in found if s < least],
+        detailed=detailed,
+        bearable=[s for s in small if just <= s] if shaped else detailed,
+        small=small,
     )
 
 
@@ -151,7 +162,7 @@ class _Job:
         self.shaped = is_shaped(piece)
         self._groups: dict[tuple[float, int, float], ViewGroup | None] = {}
         self._estimates: dict[tuple[float, int], tuple[float, float]] = {}
-        self._tables: dict[tuple[bool, float], tuple[tuple[tuple[Table, ...], ...], ...]] = {}
+        self._tables: dict[tuple[bool, float], _Variants] = {}
         self._drawn: Picture | None = None
 
     def group(self, scale: float, breaks: int, enlarged: float) -> ViewGroup | None:
@@ -169,7 +180,7 @@ class _Job:
             self._estimates[scale, breaks] = made
         return self._estimates[scale, breaks]
 
-    def tables(self, located: bool, words: Style) -> tuple[tuple[tuple[Table, ...], ...], ...]:
+    def tables(self, located: bool, words: Style) -> _Variants:
         """Every table in all its variants, so lettered."""
         key = located, words.text
         if key not in self._tables:
@@ -191,8 +202,9 @@ class _Job:
 
     def bearable(self, papers: Sequence[Format], scales: _Scales, *, carry: bool = False) -> Choice | None:
         """Return the largest scale at which only holes that could not be told apart have details, or None."""
-        tries = ((paper, scale) for scale in scales.detailed for paper in papers)
-        found = (self.fit(paper, scale, True, enlarged=JUST_READABLE, carry=carry) for paper, scale in tries)
+        tries = ((paper, scale) for scale in scales.bearable for paper in papers)
+        below = 0.0 if self.shaped else JUST_READABLE
+        found = (self.fit(paper, scale, True, enlarged=below, carry=carry) for paper, scale in tries)
         return next((one for one in found if one is not None), None)
 
     def finely(self, papers: Sequence[Format], scales: _Scales) -> Choice | None:
@@ -251,17 +263,19 @@ class _Job:
         if group is None or (complete and not group.complete):
             return None
         tables = self.tables(group.located, self.words)
-        found = self._place(paper, scale, group, tables, None)
-        if found is None and tables and (carry or tables[-1][0][0].row_count > LONG_TABLE):
-            found = self._place(paper, scale, group, tables[:-1], tables[-1][0][0])
-        return found
+        groups = [one for one in (group, group.otherwise) if one is not None]
+        ways: list[tuple[ViewGroup, _Variants, Table | None]] = [(one, tables, None) for one in groups]
+        if tables and (carry or tables[-1][0][0].row_count > LONG_TABLE):
+            ways += [(one, tables[:-1], tables[-1][0][0]) for one in groups]
+        found = (self._place(paper, scale, *way) for way in ways)
+        return next((one for one in found if one is not None), None)
 
     def _place(
         self,
         paper: Format,
         scale: float,
         group: ViewGroup,
-        tables: Sequence[tuple[tuple[Table, ...], ...]],
+        tables: _Variants,
         carried: Table | None,
     ) -> Choice | None:
         style, words = self.style, self.words

@@ -77,7 +77,9 @@ class Box(NamedTuple):
 
 
 _Line: TypeAlias = tuple[Point, Point]
-_Item: TypeAlias = tuple[float, float, float, float, _Line | Circle | None]  # its box, then its shape; None is the box
+_Item: TypeAlias = tuple[
+    float, float, float, float, _Line | Circle | Arc | None
+]  # its box, then its shape; None is the box
 
 
 class Register:
@@ -93,7 +95,7 @@ class Register:
                 case Stroke(points, _, closed):
                     self.add_line((*points, points[0]) if closed else points)
                 case Circle() | Arc():
-                    self._put(circle_box(mark.centre, mark.radius), Circle(mark.centre, mark.radius, mark.line))
+                    self._put(circle_box(mark.centre, mark.radius), mark)
                 case Fill(points):
                     self.add_box(points_box(points))
                 case Text():
@@ -151,7 +153,7 @@ class Register:
         twin._cells = {key: list(items) for key, items in self._cells.items()}
         return twin
 
-    def _put(self, bounds: Box, shape: _Line | Circle | None) -> None:
+    def _put(self, bounds: Box, shape: _Line | Circle | Arc | None) -> None:
         item = (*bounds, shape)
         for key in _keys(bounds):
             self._cells.setdefault(key, []).append(item)
@@ -163,8 +165,8 @@ def _keys(box: Box) -> list[tuple[int, int]]:
     return [(i, j) for i in columns for j in rows]
 
 
-def _meets(box: Box, shape: _Line | Circle) -> bool:
-    if isinstance(shape, Circle):
+def _meets(box: Box, shape: _Line | Circle | Arc) -> bool:
+    if isinstance(shape, Circle | Arc):  # an arc is taken for its whole circle
         return box.touches_ring(shape.centre, shape.radius)
     return box.cut_by(*shape)
 

@@ -22,6 +22,7 @@ class ViewGroup:
         complete: all that is written to the views found a free place.
         tagged: every hole has its tag.
         details: enlarged details that belong to it; each finds its own place on the sheet.
+        otherwise: the same views laid out another way, for where this one does not fit.
     """
 
     views: tuple[View, ...]
@@ -32,6 +33,7 @@ class ViewGroup:
     complete: bool = True
     tagged: bool = True
     details: tuple[ViewGroup, ...] = ()
+    otherwise: ViewGroup | None = None
 
     def moved(self, dx: float, dy: float) -> ViewGroup:
         """Return the group shifted on the paper."""

@@ -160,7 +160,16 @@ def _tag(panel: Panel, piece: Piece, faces: tuple[Face, ...]) -> bool:
 
 
 def _laid_out(panels: dict[Face, Panel], projection: Projection, piece: Piece, *, tagged: bool) -> ViewGroup:
-    spots = _spots({face: panel.box for face, panel in panels.items()}, projection)
+    first, *others = _spots({face: panel.box for face, panel in panels.items()}, projection)
+    found: ViewGroup | None = None
+    for spots in others:
+        found = _group(panels, spots, piece, tagged=tagged, otherwise=found)
+    return _group(panels, first, piece, tagged=tagged, otherwise=found)
+
+
+def _group(
+    panels: dict[Face, Panel], spots: dict[Face, Point], piece: Piece, *, tagged: bool, otherwise: ViewGroup | None
+) -> ViewGroup:
     views, marks, boxes = [], [], []
     for face, panel in panels.items():
         dx, dy = spots[face]
@@ -176,13 +185,14 @@ def _laid_out(panels: dict[Face, Panel], projection: Projection, piece: Piece, *
         edges_noted=not piece.blank.edge_chamfer,
         complete=tagged and not any(panel.crowded for panel in panels.values()),
         tagged=tagged,
+        otherwise=otherwise,
     )
 
 
-def _spots(boxes: dict[Face, Box], projection: Projection) -> dict[Face, Point]:
+def _spots(boxes: dict[Face, Box], projection: Projection) -> list[dict[Face, Point]]:
     """Return where the origin of each view goes: the plan's at (0, 0), the others in line with it or each other.
 
-    The view from below stands on the far side of the elevation, or beside the others where that fits paper better.
+    The view from below stands on the far side of the elevation, or beside the others: what fits paper better is first.
     """
     third = projection == "third"
     row = [face for face in (Face.FRONT, Face.RIGHT, Face.LEFT, Face.BACK) if face in boxes]
@@ -206,8 +216,9 @@ def _spots(boxes: dict[Face, Box], projection: Projection) -> dict[Face, Point]:
         others = union(boxes[face].moved(*spots[face]) for face in boxes if face is not Face.BOTTOM)
         below = (0.0, y + low - GAP - box.y1 if third else y + high + GAP - box.y0)
         beside = (others.x1 + GAP - box.x0, (others.y0 + others.y1 - box.y0 - box.y1) / 2.0)
-        spots[Face.BOTTOM] = min((below, beside), key=lambda spot: _paper(union([others, box.moved(*spot)])))
-    return spots
+        both = sorted((below, beside), key=lambda spot: _paper(union([others, box.moved(*spot)])))
+        return [{**spots, Face.BOTTOM: spot} for spot in both]
+    return [spots]
 
 
 def _paper(box: Box) -> float:
