@@ -74,8 +74,8 @@ def gathered(findings: Iterable[Finding], bench: Bench) -> Iterator[Finding]:
             lacking.setdefault(_PLACES[finding.code], []).append(finding)
         else:
             yield finding
-    for place, several in lacking.items():
-        yield _together(place, several, bench)
+    for place in sorted(lacking, reverse=True):  # the rack first: sawing comes before tapping
+        yield _together(place, lacking[place], bench)
 
 
 def _together(place: str, several: list[Finding], bench: Bench) -> Finding:
