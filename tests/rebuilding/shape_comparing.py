@@ -16,7 +16,7 @@ from tests.rebuilding.comparing import EXACT, Outcome
 from tests.rebuilding.hole_rows import PlacedHole
 from tests.rebuilding.shape import Edge, ReadShape
 from tests.rebuilding.shape_built import SIDES, build_shape
-from tests.rebuilding.wording import Size
+from tests.rebuilding.wording import NOTHING, Size
 
 Point = tuple[float, float, float]
 TURN = 2e-3
@@ -73,7 +73,20 @@ def offs_of(shape: ReadShape) -> Offs:
             levels[axis] += steps
     for hole in shape.holes:
         _take_hole(offs, hole, levels)
+    _take_frame(offs, shape)
     return offs
+
+
+def _take_frame(offs: Offs, shape: ReadShape) -> None:
+    """A zero that a figure places from the edge is no surer than that figure, and so is all that is counted from it.
+
+    The two pieces are laid edge on edge (`_in_frame`), which takes the figure's rounding along.
+    """
+    for axis in range(2):
+        if not shape.central[axis] and not shape.cornered[axis]:
+            sizes = offs.places[axis]
+            edge = min(sizes, key=lambda size: size.value, default=NOTHING)
+            offs.places[axis][:] = [Size(size.value, size.off + edge.off) for size in sizes]
 
 
 def _take_edges(offs: Offs, edges: tuple[Edge, ...], axes: tuple[int, int]) -> None:

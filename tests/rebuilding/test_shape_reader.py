@@ -102,7 +102,7 @@ def rewritten(sheet: str, old: str, new: str) -> str:
         pytest.param("bay-two-iron", "step-block", "6× 1 × 45°", "6× 1.1 × 45°", "flat face", id="chamfers"),
         pytest.param("rack-rail-insert", "rail-pad", "TENON .500 HIGH", "TENON .502 HIGH", "Z: the box", id="tenon"),
         pytest.param("rack-rail-insert", "rail-pad", "R1.000", "R1.002", "radius", id="corner"),
-        pytest.param("valve-stem-chuck", "stem-chuck", "210°", "210.1°", "of hole B1 is", id="direction"),
+        pytest.param("valve-stem-chuck", "stem-chuck", "210°", "210.1°", "of hole B2 is", id="direction"),
         pytest.param("gate-hinge-fence", "hinge-fence", "HOLES IN THE FRONT FACE", "HOLES IN THE BACK FACE", "radius",
                      id="other-side"),
         pytest.param("gate-hub-redrill", "paddle-hub-jig", "⌀140 B.C.", "⌀141 B.C.", "0 circles of 140", id="circle"),
