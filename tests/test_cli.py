@@ -188,6 +188,23 @@ def test_check_goes_on_past_a_design_that_cannot_be_read(tmp_path: Path) -> None
     assert "last: 1 stop" in done.stdout
 
 
+def test_a_missing_or_empty_rack_is_told_in_one_line(tmp_path: Path) -> None:
+    path = lay_out(tmp_path, DESIGN.replace('stock = "flat-40x20"', 'width = "40 mm"\nthickness = "20 mm"'))
+    rack = tmp_path / "parts" / "rack.toml"
+    rack.write_text('slotwright = 1\npart = "rack"\n')
+    empty = run("check", path, cwd=tmp_path).stdout.splitlines()
+    assert [line for line in empty if "rack" in line] == [
+        line for line in empty if line.startswith("caution: rack: has ")
+    ]
+    assert empty[-1].startswith("bars: 0 stop, 1 caution (1 to buy), ")
+    rack.unlink()
+    missing = run("check", path, cwd=tmp_path).stdout.splitlines()
+    (note,) = [line for line in missing if "rack" in line]
+    assert note.startswith("note: parts/rack.toml is not there, so stock was not looked for; ")
+    path.write_text('rack = "none"\n' + path.read_text())
+    assert "rack" not in run("check", path, cwd=tmp_path).stdout
+
+
 def test_a_part_file_is_told_from_a_design(tmp_path: Path) -> None:
     lay_out(tmp_path)
     done = run("check", tmp_path / "parts" / "mill.toml")
