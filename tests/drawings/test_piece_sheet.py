@@ -286,6 +286,23 @@ def test_figures_that_only_locate_holes_with_a_position_tolerance_are_boxed() ->
     assert "X AND Y OF HOLES WITH ⌖ ARE BASIC DIMENSIONS." in _words(piece_drawing(piece, DATA, ASME))
 
 
+@pytest.mark.parametrize(
+    ("x", "tolerance", "told"),
+    [
+        pytest.param(50.0, 0.05, False, id="as-written"),
+        pytest.param(50.002, 0.05, False, id="2-microns-off-are-4-of-the-5-allowed"),
+        pytest.param(50.003, 0.05, True, id="3-microns-off-are-6-of-the-5-allowed"),
+        pytest.param(50.003, 0.5, False, id="of-a-wide-zone-little"),
+        pytest.param(50.003, None, False, id="no-zone"),
+    ],
+)
+def test_places_finer_than_figures_are_to_be_read_in_the_list(x: float, tolerance: float | None, told: bool) -> None:
+    """A hole off by d uses 2 d of its zone (ISO 1101, ASME Y14.5); a tenth is allowed, common practice, no source."""
+    holes = [plain(x, 20.0, 10.0, tolerance), plain(150.0, 20.0, 13.5, 1.5)]
+    words = _words(piece_drawing(bar(*holes, size=(200.0, 40.0, 20.0)), DATA, ISO))
+    assert ("IN FULL: outrigger-holes.csv" in words) is told
+
+
 def test_a_section_stands_for_a_tangle_of_hidden_lines() -> None:
     """By hand: the counterbore E1 and the slot B1 overlap from the front; the plane must show E1 and a blind hole D."""
     sheet = piece_drawing(TWO_ROWS, DATA, ISO).sheets[0]

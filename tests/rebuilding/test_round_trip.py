@@ -34,6 +34,8 @@ RANDOM = [seed for seed in range(111) if seed % 10 != 9]  # every tenth design h
 QUICK = 10
 TENTH = 0.1
 """Of a tolerance, what the rounding of written figures may use up; common practice, no source."""
+DOWEL = 0.051
+"""A dowel's zone, 0.05 mm or .002 in, asks for more digits than figures have: a note then points to the hole list."""
 
 
 def check(bar: ReadBar, step: bytes) -> None:
@@ -143,5 +145,5 @@ def test_figures_place_holes_within_a_tenth_of_their_zone(seed: int) -> None:
     """A hole whose place is off by (dx, dy) uses 2 hypot(dx, dy) of its zone's diameter (ASME Y14.5, ISO 1101)."""
     for _, bar in random_pieces(seed):
         for hole in bar.holes:
-            if hole.zone is not None:
+            if hole.zone is not None and hole.zone.value > DOWEL:
                 assert 2.0 * hypot(*hole.loose) <= TENTH * hole.zone.value

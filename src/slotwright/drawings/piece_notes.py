@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import hypot
+
 from slotwright.drawings.callouts import POSITION, times
 from slotwright.drawings.notes import sentence
 from slotwright.drawings.piece_signs import EDGES, edge_text
@@ -9,8 +11,15 @@ from slotwright.drawings.shapes.views_needed import datums_note, places_note
 from slotwright.drawings.sheet_data import other_unit_name, spelled, unit_name
 from slotwright.drawings.style import Style
 from slotwright.drawings.view_group import ViewGroup
-from slotwright.pieces.hole_groups import hole_groups
+from slotwright.pieces.features import Hole
+from slotwright.pieces.hole_groups import hole_groups, tagged_holes
 from slotwright.pieces.piece import Piece
+
+ROUNDING = 0.1
+"""Of a position tolerance, what the rounding of written figures may use up; common practice, no source."""
+
+MOST_TAGS = 12
+"""Holes that a note names each; our choice."""
 
 
 def piece_notes(piece: Piece, style: Style, group: ViewGroup, carried: bool) -> tuple[str, ...]:
@@ -44,10 +53,22 @@ def piece_notes(piece: Piece, style: Style, group: ViewGroup, carried: bool) -> 
         notes.append(datums_note(piece))
         exact = "BASIC" if style.name == "asme" else "THEORETICALLY EXACT"
         notes.append(f"X AND Y OF HOLES WITH {POSITION} ARE {exact} DIMENSIONS.")
+        counted = tagged_holes(piece) if piece.centre is None else ()  # from a centre a circle and angles say it
+        rounded = [one.tag for one in counted if _rounded_off(one.hole, style)]
+        which = ", ".join(rounded) if len(rounded) <= MOST_TAGS else f"HOLES WITH {POSITION}"
+        notes.append(f"X AND Y OF {which} IN FULL: {piece.name}-holes.csv" if rounded else "")
     notes += _served(piece)
     notes.append(f"SAW TO {style.number(piece.cut_length, 2)} LONG." if piece.saw_allowance else "")
     notes += (sentence(note) for note in piece.notes if note)
     return tuple(spelled(note, style) for note in notes if note)
+
+
+def _rounded_off(hole: Hole, style: Style) -> bool:
+    """Say whether the figures of a hole's place use up more of its position tolerance than they may."""
+    if hole.position_tolerance is None:
+        return False
+    off = (float(style.rounded(mm)) * style.unit_length - mm for mm in (hole.x, hole.y))
+    return 2.0 * hypot(*off) > ROUNDING * hole.position_tolerance + 1e-9
 
 
 def _served(piece: Piece) -> list[str]:
