@@ -35,8 +35,11 @@ def variants(table: Table, style: Style) -> tuple[tuple[Table, ...], ...]:
 
 
 def pages(table: Table, room: Box, style: Style) -> tuple[tuple[Table, ...], ...]:
-    """Return the table in as many pages of columns as it needs in a room of this size."""
+    """Return the table in as many pages of columns as it needs in a room of this size; whole where it fits so."""
     table = replace(table, widths=tuple(column_widths(table, style)))
+    wide, high = table_size(table, style)
+    if wide <= room.width and high <= room.height:
+        return ((table,),)
     step = sum(table.widths) + BETWEEN
     across = max(1, floor((room.width + BETWEEN) / step))
     down = max(1, floor((room.height - title_height(table, style) - head_height(style)) / (ROW * style.text)))
