@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from slotwright.drawings.sheet import Drawing
-from slotwright.drawings.svg import svg_bytes
+from slotwright.drawings.paper.sheet import Drawing
+from slotwright.drawings.writers.svg import svg_bytes
 from slotwright.fixtures.scripted import load_scripts
 from slotwright.records.reading import Where, parsed
 from slotwright.sharing.card import card_of

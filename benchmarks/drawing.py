@@ -26,12 +26,12 @@ from OCP.HLRAlgo import HLRAlgo_Projector
 from OCP.HLRBRep import HLRBRep_Algo, HLRBRep_HLRToShape
 
 from benchmarks.timing import Claim, shortest_in_turn
-from slotwright.drawings.dxf import dxf_bytes
-from slotwright.drawings.pdf import pdf_bytes
-from slotwright.drawings.piece_sheet import piece_drawing
-from slotwright.drawings.sheet_data import SheetData
-from slotwright.drawings.style import style
-from slotwright.drawings.svg import svg_bytes
+from slotwright.drawings.paper.sheet_data import SheetData
+from slotwright.drawings.paper.style import style
+from slotwright.drawings.piece.piece_sheet import piece_drawing
+from slotwright.drawings.writers.dxf import dxf_bytes
+from slotwright.drawings.writers.pdf import pdf_bytes
+from slotwright.drawings.writers.svg import svg_bytes
 from slotwright.parts.materials import material
 from slotwright.parts.threads import thread
 from slotwright.pieces.cadquery_solid import cadquery_solid

@@ -14,10 +14,10 @@ from pathlib import Path
 from random import Random
 from typing import Any
 
-from slotwright.drawings.piece_sheet import piece_drawing
-from slotwright.drawings.setup_sheet import setup_drawing
-from slotwright.drawings.sheet import Drawing
-from slotwright.drawings.style import Style
+from slotwright.drawings.paper.sheet import Drawing
+from slotwright.drawings.paper.style import Style
+from slotwright.drawings.piece.piece_sheet import piece_drawing
+from slotwright.drawings.setup.setup_sheet import setup_drawing
 from slotwright.errors import SlotwrightError
 from slotwright.findings import Severity
 from slotwright.parts.threads import thread

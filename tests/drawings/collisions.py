@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from itertools import combinations, pairwise
 from math import cos, hypot, radians, sin
 
-from slotwright.drawings import lettering
-from slotwright.drawings.sheet import Anchor, Arc, Circle, Fill, Line, Mark, Point, Sheet, Stroke, Text, on_paper
+from slotwright.drawings.paper import lettering
+from slotwright.drawings.paper.sheet import Anchor, Arc, Circle, Fill, Line, Mark, Point, Sheet, Stroke, Text, on_paper
 
 Corners = tuple[Point, Point, Point, Point]
 

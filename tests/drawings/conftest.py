@@ -6,7 +6,7 @@ from math import cos, radians, sin
 
 import pytest
 
-from slotwright.drawings.sheet import (
+from slotwright.drawings.paper.sheet import (
     Anchor,
     Arc,
     Circle,

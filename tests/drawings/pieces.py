@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from random import Random
 
-from slotwright.drawings.sheet_data import SheetData
+from slotwright.drawings.paper.sheet_data import SheetData
 from slotwright.parts.materials import material
 from slotwright.parts.threads import thread
 from slotwright.pieces.features import Counterbore, Face, Hole, Ream

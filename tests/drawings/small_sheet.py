@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from math import cos, radians, sin
 
-from slotwright.drawings import lettering
-from slotwright.drawings.dxf import dxf_bytes
-from slotwright.drawings.proof import Violation, proof, proof_of
-from slotwright.drawings.sheet import (
+from slotwright.drawings.paper import lettering
+from slotwright.drawings.paper.sheet import (
     Anchor,
     Circle,
     Dimension,
@@ -22,7 +20,9 @@ from slotwright.drawings.sheet import (
     Text,
     View,
 )
-from slotwright.drawings.style import style
+from slotwright.drawings.paper.style import style
+from slotwright.drawings.proof import Violation, proof, proof_of
+from slotwright.drawings.writers.dxf import dxf_bytes
 
 WIDE, HIGH = 300.0, 200.0
 H = 3.5  # height of capitals

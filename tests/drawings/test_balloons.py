@@ -17,16 +17,16 @@ import pytest
 from shapely import Point as Spot
 from shapely import Polygon
 
-from slotwright.drawings.balloons import balloon_radius
-from slotwright.drawings.bolt_section import bolt_section
-from slotwright.drawings.cut_item import cut_item
-from slotwright.drawings.parts_list import parts_lines
-from slotwright.drawings.placing import Box, points_box
-from slotwright.drawings.setup_sheet import setup_drawing
-from slotwright.drawings.setup_views import setup_plan
-from slotwright.drawings.sheet import Circle, Fill, Line, Point, Sheet, Stroke, Text
-from slotwright.drawings.stacks import Stack, stacks
-from slotwright.drawings.style import Style, style
+from slotwright.drawings.paper.placing import Box, points_box
+from slotwright.drawings.paper.sheet import Circle, Fill, Line, Point, Sheet, Stroke, Text
+from slotwright.drawings.paper.style import Style, style
+from slotwright.drawings.setup.balloons import balloon_radius
+from slotwright.drawings.setup.bolt_section import bolt_section
+from slotwright.drawings.setup.cut_item import cut_item
+from slotwright.drawings.setup.parts_list import parts_lines
+from slotwright.drawings.setup.setup_sheet import setup_drawing
+from slotwright.drawings.setup.setup_views import setup_plan
+from slotwright.drawings.setup.stacks import Stack, stacks
 from slotwright.fixtures.layout import Layout, Place, PlacedHardware
 from slotwright.parts.hardware import Cylinder, Hardware
 from slotwright.sharing.set_up import SetUp, set_up

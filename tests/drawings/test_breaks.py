@@ -8,12 +8,12 @@ import ezdxf
 import pytest
 from ezdxf.entities.viewport import Viewport
 
-from slotwright.drawings.dxf import dxf_bytes
-from slotwright.drawings.formats import formats
-from slotwright.drawings.piece_sheet import piece_drawing
+from slotwright.drawings.paper.formats import formats
+from slotwright.drawings.paper.sheet import Arc, Circle, DimensionKind, Drawing, Line, Stroke, Text
+from slotwright.drawings.paper.style import style
+from slotwright.drawings.piece.piece_sheet import piece_drawing
 from slotwright.drawings.proof import proof, proof_of
-from slotwright.drawings.sheet import Arc, Circle, DimensionKind, Drawing, Line, Stroke, Text
-from slotwright.drawings.style import style
+from slotwright.drawings.writers.dxf import dxf_bytes
 from slotwright.pieces.piece import Piece
 from slotwright.pieces.step import piece_step
 from tests.drawings.pieces import DATA, FIRST, INCH_BAR, bar, plain, tapped

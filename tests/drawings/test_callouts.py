@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from slotwright.drawings.callouts import callout, hole_table
-from slotwright.drawings.style import style
+from slotwright.drawings.paper.style import style
 from slotwright.parts.threads import thread
 from slotwright.pieces.features import Counterbore, Face, Hole
 from tests.drawings.pieces import H7_10, INCH, TWO_ROWS, plain, tapped

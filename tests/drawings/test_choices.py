@@ -6,12 +6,12 @@ from dataclasses import replace
 
 import pytest
 
-from slotwright.drawings.dxf import dxf_bytes
-from slotwright.drawings.piece_sheet import piece_drawing
+from slotwright.drawings.paper.sheet import Drawing, Text
+from slotwright.drawings.paper.sheet_data import Revision, tolerance_lines
+from slotwright.drawings.paper.style import style
+from slotwright.drawings.piece.piece_sheet import piece_drawing
 from slotwright.drawings.proof import proof_of
-from slotwright.drawings.sheet import Drawing, Text
-from slotwright.drawings.sheet_data import Revision, tolerance_lines
-from slotwright.drawings.style import style
+from slotwright.drawings.writers.dxf import dxf_bytes
 from slotwright.errors import DesignError
 from slotwright.pieces.step import piece_step
 from slotwright.sharing.design_file import design_from

@@ -9,7 +9,7 @@ import pytest
 
 from slotwright.drawings.callouts import callout
 from slotwright.drawings.converted import limits_bracket
-from slotwright.drawings.style import Style, style
+from slotwright.drawings.paper.style import Style, style
 from slotwright.pieces.features import Hole, Limits, Ream
 from tests.drawings.pieces import H7_10, INCH
 

@@ -7,12 +7,12 @@ from math import hypot
 
 import pytest
 
-from slotwright.drawings.dxf import dxf_bytes
-from slotwright.drawings.piece_sheet import piece_drawing
+from slotwright.drawings.paper.sheet import Circle, Drawing, Line, Text, View
+from slotwright.drawings.paper.sheet_data import SheetData
+from slotwright.drawings.paper.style import style
+from slotwright.drawings.piece.piece_sheet import piece_drawing
 from slotwright.drawings.proof import proof, proof_of
-from slotwright.drawings.sheet import Circle, Drawing, Line, Text, View
-from slotwright.drawings.sheet_data import SheetData
-from slotwright.drawings.style import style
+from slotwright.drawings.writers.dxf import dxf_bytes
 from slotwright.parts.threads import thread
 from slotwright.pieces.features import Hole
 from slotwright.pieces.hole_groups import tagged_holes

@@ -6,12 +6,12 @@ from itertools import pairwise
 
 import pytest
 
-from slotwright.drawings import lettering
-from slotwright.drawings.dimensioning import Side, Station, linear, ordinates
-from slotwright.drawings.placing import Box, Register, spread, text_box
-from slotwright.drawings.sheet import Anchor, Circle, Dimension, DimensionKind, Fill, Line, Stroke, Text, View
-from slotwright.drawings.style import Style, style
-from slotwright.drawings.symbols import control_frame, datum, leader
+from slotwright.drawings.paper import lettering
+from slotwright.drawings.paper.dimensioning import Side, Station, linear, ordinates
+from slotwright.drawings.paper.placing import Box, Register, spread, text_box
+from slotwright.drawings.paper.sheet import Anchor, Circle, Dimension, DimensionKind, Fill, Line, Stroke, Text, View
+from slotwright.drawings.paper.style import Style, style
+from slotwright.drawings.paper.symbols import control_frame, datum, leader
 
 ISO, ASME, ASME_IN = style("iso", "mm"), style("asme", "mm"), style("asme", "in")
 VIEW = View(name="plan", origin=(50.0, 100.0), scale=0.5, marks=())

@@ -25,10 +25,11 @@ from fontTools.pens.boundsPen import BoundsPen
 from fontTools.ttLib import TTFont
 from PIL import ImageFont
 
-from slotwright.drawings import dimension_style, entities, lettering, signs
-from slotwright.drawings.dxf import dxf_bytes
-from slotwright.drawings.sheet import Anchor, Drawing, Fill, Line, Mark, Sheet, Stroke, Text, View
-from slotwright.drawings.style import Style, style
+from slotwright.drawings.paper import lettering, signs
+from slotwright.drawings.paper.sheet import Anchor, Drawing, Fill, Line, Mark, Sheet, Stroke, Text, View
+from slotwright.drawings.paper.style import Style, style
+from slotwright.drawings.writers import dimension_style, entities
+from slotwright.drawings.writers.dxf import dxf_bytes
 
 HOLES = ((20.0, 20.0, 12.0), (50.0, 45.0, 25.4), (80.0, 20.0, 12.0))  # x, y, diameter, mm, as in the drawing by hand
 

@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import pytest
 
+from slotwright.drawings.paper.sheet import Stroke
+from slotwright.drawings.paper.style import style
 from slotwright.drawings.shapes.axes import centre_lines
 from slotwright.drawings.shapes.patterns import origin_of
-from slotwright.drawings.sheet import Stroke
-from slotwright.drawings.style import style
 from slotwright.pieces.blanks import Extrusion
 from slotwright.pieces.faces import Face
 from slotwright.pieces.outline import Outline

@@ -9,12 +9,12 @@ from typing import NamedTuple
 import pytest
 from shapely import LineString, Polygon, box
 
-from slotwright.drawings import lettering
 from slotwright.drawings.hole_tags import place_tags
-from slotwright.drawings.placing import Register
-from slotwright.drawings.sheet import Mark, Stroke, Text, View
-from slotwright.drawings.style import style
-from slotwright.drawings.view_group import drawn
+from slotwright.drawings.paper import lettering
+from slotwright.drawings.paper.placing import Register
+from slotwright.drawings.paper.sheet import Mark, Stroke, Text, View
+from slotwright.drawings.paper.style import style
+from slotwright.drawings.paper.view_group import drawn
 from slotwright.drawings.views import plan
 from slotwright.pieces.features import Hole
 from slotwright.pieces.hole_groups import tagged_holes

@@ -8,8 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from slotwright.drawings import ink, lettering
-from slotwright.drawings.sheet import Anchor, Arc, Circle, Drawing, Fill, Line, Stroke, Text
+from slotwright.drawings.paper import lettering
+from slotwright.drawings.paper.sheet import Anchor, Arc, Circle, Drawing, Fill, Line, Stroke, Text
+from slotwright.drawings.writers import ink
 
 PATTERN = (6.0, 0.75, 0.25, 0.75)
 

@@ -14,7 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PIL import ImageFont
 
-from slotwright.drawings import lettering
+from slotwright.drawings.paper import lettering
 
 SHOP_TEXT = "4× ⌀12.7 ↧25 ⌴⌀20 ±0.1 M12×1.75-6H (31-13/16)"
 
@@ -91,8 +91,8 @@ def test_the_font_may_be_embedded_and_carries_its_licence() -> None:
 
 
 def test_importing_it_is_cheap() -> None:
-    code = "import sys, slotwright.drawings.lettering; print(*sys.modules)"
+    code = "import sys, slotwright.drawings.paper.lettering; print(*sys.modules)"
     run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     loaded = set(run.stdout.split())
-    assert "slotwright.drawings.lettering" in loaded
+    assert "slotwright.drawings.paper.lettering" in loaded
     assert not loaded & {"fontTools", "PIL", "numpy"}

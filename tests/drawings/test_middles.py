@@ -8,13 +8,13 @@ from functools import cache
 import cadquery as cq
 import pytest
 
-from slotwright.drawings.dxf import dxf_bytes
 from slotwright.drawings.middles import Middles, middles_of
-from slotwright.drawings.piece_sheet import piece_drawing
+from slotwright.drawings.paper.sheet import DimensionKind, Drawing, Fill, Line, Stroke, Text
+from slotwright.drawings.paper.sheet_data import SheetData
+from slotwright.drawings.paper.style import style
+from slotwright.drawings.piece.piece_sheet import piece_drawing
 from slotwright.drawings.proof import proof, proof_of
-from slotwright.drawings.sheet import DimensionKind, Drawing, Fill, Line, Stroke, Text
-from slotwright.drawings.sheet_data import SheetData
-from slotwright.drawings.style import style
+from slotwright.drawings.writers.dxf import dxf_bytes
 from slotwright.pieces.features import Counterbore, Hole, Purpose
 from slotwright.pieces.piece import Piece
 from slotwright.pieces.step import piece_step

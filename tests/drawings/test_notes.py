@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from slotwright.drawings.notes import sentence
+from slotwright.drawings.paper.notes import sentence
 
 
 @pytest.mark.parametrize(

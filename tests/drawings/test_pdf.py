@@ -11,9 +11,9 @@ import pypdfium2
 import pypdfium2.raw as pdfium
 import pytest
 
-from slotwright.drawings.pdf import pdf_bytes
-from slotwright.drawings.sheet import Drawing, Line
-from slotwright.drawings.style import Style, style
+from slotwright.drawings.paper.sheet import Drawing, Line
+from slotwright.drawings.paper.style import Style, style
+from slotwright.drawings.writers.pdf import pdf_bytes
 
 MM = 72.0 / 25.4  # PDF 32000-1, 8.3.2.3: a unit of default user space is 1/72 inch
 Segment = tuple[tuple[float, float], tuple[float, float]]

@@ -22,10 +22,10 @@ from OCP.TopAbs import TopAbs_EDGE
 from OCP.TopExp import TopExp_Explorer
 from OCP.TopoDS import TopoDS
 
+from slotwright.drawings.paper.sheet import Stroke
 from slotwright.drawings.shapes.picture import seen_marks
 from slotwright.drawings.shapes.sight import Sight, sight_of
 from slotwright.drawings.shapes.views_needed import is_shaped
-from slotwright.drawings.sheet import Stroke
 from slotwright.fixtures.family import families
 from slotwright.pieces.blanks import Extrusion
 from slotwright.pieces.piece import Piece

@@ -7,11 +7,11 @@ from dataclasses import replace
 
 import pytest
 
-from slotwright.drawings.piece_sheet import piece_drawing
-from slotwright.drawings.sheet import DimensionKind, Drawing, Line, Sheet, Stroke, Text
-from slotwright.drawings.sheet_choice import SheetError
-from slotwright.drawings.sheet_data import SheetData
-from slotwright.drawings.style import Style, style
+from slotwright.drawings.paper.sheet import DimensionKind, Drawing, Line, Sheet, Stroke, Text
+from slotwright.drawings.paper.sheet_choice import SheetError
+from slotwright.drawings.paper.sheet_data import SheetData
+from slotwright.drawings.paper.style import Style, style
+from slotwright.drawings.piece.piece_sheet import piece_drawing
 from slotwright.findings import Finding, Severity
 from slotwright.pieces.features import Hole
 from slotwright.pieces.hole_groups import tagged_holes

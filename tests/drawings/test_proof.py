@@ -12,9 +12,8 @@ from math import cos, hypot, radians, sin
 
 import pytest
 
-from slotwright.drawings import lettering
-from slotwright.drawings.proof import Kind, findings
-from slotwright.drawings.sheet import (
+from slotwright.drawings.paper import lettering
+from slotwright.drawings.paper.sheet import (
     Anchor,
     Arc,
     Circle,
@@ -26,6 +25,7 @@ from slotwright.drawings.sheet import (
     Text,
     View,
 )
+from slotwright.drawings.proof import Kind, findings
 from slotwright.findings import Severity
 from tests.drawings.small_sheet import (
     HIGH,

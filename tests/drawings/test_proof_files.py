@@ -13,16 +13,16 @@ from ezdxf.filemanagement import new as new_document
 from ezdxf.filemanagement import read as read_document
 from ezdxf.math import Vec3
 
-from slotwright.drawings import lettering
-from slotwright.drawings.dxf import VIEWS, dxf_bytes
-from slotwright.drawings.proof import Kind, proof, proof_of
-from slotwright.drawings.proofing.reading import NotADrawingError
-from slotwright.drawings.sheet import (
+from slotwright.drawings.paper import lettering
+from slotwright.drawings.paper.sheet import (
     Anchor,
     Line,
     Text,
 )
-from slotwright.drawings.style import style
+from slotwright.drawings.paper.style import style
+from slotwright.drawings.proof import Kind, proof, proof_of
+from slotwright.drawings.proofing.reading import NotADrawingError
+from slotwright.drawings.writers.dxf import VIEWS, dxf_bytes
 from tests.drawings.small_sheet import ROOM, RX, RY, H, drawing, hold, only, stroke
 from tests.random_designs import drawings, random_set_up, set_up_from
 

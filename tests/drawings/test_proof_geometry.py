@@ -8,14 +8,14 @@ import pytest
 import shapely
 from shapely import affinity
 
-from slotwright.drawings import lettering
-from slotwright.drawings.proof import Kind, proof_of
-from slotwright.drawings.sheet import (
+from slotwright.drawings.paper import lettering
+from slotwright.drawings.paper.sheet import (
     Anchor,
     Line,
     Point,
     Text,
 )
+from slotwright.drawings.proof import Kind, proof_of
 from tests.drawings.small_sheet import NARROW, H, scene, stroke
 
 

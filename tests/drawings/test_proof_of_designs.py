@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from slotwright.drawings.dxf import dxf_bytes
 from slotwright.drawings.proof import proof, proof_of
+from slotwright.drawings.writers.dxf import dxf_bytes
 from slotwright.fixtures.family import families
 from slotwright.sharing.set_up import SetUp, set_up
 from slotwright.sharing.starters import starter

@@ -14,10 +14,10 @@ try:
     locale.setlocale(locale.LC_ALL, "")
 except locale.Error:
     pass
-from slotwright.drawings.dxf import dxf_bytes
-from slotwright.drawings.pdf import pdf_bytes
-from slotwright.drawings.style import style
-from slotwright.drawings.svg import svg_bytes
+from slotwright.drawings.writers.dxf import dxf_bytes
+from slotwright.drawings.writers.pdf import pdf_bytes
+from slotwright.drawings.paper.style import style
+from slotwright.drawings.writers.svg import svg_bytes
 make = runpy.run_path(sys.argv[1])["plate_drawing"]
 for unit, drawn in (("mm", style("iso", "mm", decimal=",")), ("in", style("asme", "in"))):
     drawing = make(unit)

@@ -7,13 +7,13 @@ from math import cos, hypot, radians, sin
 
 import pytest
 
-from slotwright.drawings.covering import uncovered
-from slotwright.drawings.gauge_dimensions import aligned
+from slotwright.drawings.paper.sheet import Arc, Circle, DimensionKind, Line, Stroke, Text, View
+from slotwright.drawings.paper.style import style
 from slotwright.drawings.proof import proof_of
-from slotwright.drawings.setup_plan import plan_marks
-from slotwright.drawings.setup_sheet import setup_drawing
-from slotwright.drawings.sheet import Arc, Circle, DimensionKind, Line, Stroke, Text, View
-from slotwright.drawings.style import style
+from slotwright.drawings.setup.covering import uncovered
+from slotwright.drawings.setup.gauge_dimensions import aligned
+from slotwright.drawings.setup.setup_plan import plan_marks
+from slotwright.drawings.setup.setup_sheet import setup_drawing
 from slotwright.fixtures.layout import Gauge, Layout, Place, PlacedPiece
 from slotwright.pieces.blanks import Disc, Plate
 from slotwright.pieces.outline import Outline, circle, rectangle

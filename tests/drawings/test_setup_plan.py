@@ -9,11 +9,11 @@ from pathlib import Path
 
 import pytest
 
-from slotwright.drawings.bolt_section import bolt_section
-from slotwright.drawings.setup_plan import plan_marks
-from slotwright.drawings.setup_views import setup_plan
-from slotwright.drawings.sheet import Circle, DimensionKind, Line, Mark, Point, Stroke
-from slotwright.drawings.style import style
+from slotwright.drawings.paper.sheet import Circle, DimensionKind, Line, Mark, Point, Stroke
+from slotwright.drawings.paper.style import style
+from slotwright.drawings.setup.bolt_section import bolt_section
+from slotwright.drawings.setup.setup_plan import plan_marks
+from slotwright.drawings.setup.setup_views import setup_plan
 from slotwright.fixtures.layout import Layout
 from slotwright.pieces.segment import Segment
 from slotwright.sharing.set_up import set_up

@@ -10,18 +10,18 @@ from typing import Any
 
 import pytest
 
-from slotwright.drawings.balloons import free_balloon
-from slotwright.drawings.bolt_section import bolt_section
-from slotwright.drawings.covering import uncovered
-from slotwright.drawings.notes import stop_marks, stop_size, stop_texts
-from slotwright.drawings.parts_list import parts_lines
-from slotwright.drawings.placing import Box, Register, circle_box, points_box, text_box
-from slotwright.drawings.setup_overhangs import Lines
-from slotwright.drawings.setup_plan import plan_marks
-from slotwright.drawings.setup_sheet import setup_drawing
-from slotwright.drawings.setup_views import setup_plan
-from slotwright.drawings.sheet import Circle, DimensionKind, Drawing, Fill, Line, Sheet, Stroke, Text
-from slotwright.drawings.style import style
+from slotwright.drawings.paper.notes import stop_marks, stop_size, stop_texts
+from slotwright.drawings.paper.placing import Box, Register, circle_box, points_box, text_box
+from slotwright.drawings.paper.sheet import Circle, DimensionKind, Drawing, Fill, Line, Sheet, Stroke, Text
+from slotwright.drawings.paper.style import style
+from slotwright.drawings.setup.balloons import free_balloon
+from slotwright.drawings.setup.bolt_section import bolt_section
+from slotwright.drawings.setup.covering import uncovered
+from slotwright.drawings.setup.parts_list import parts_lines
+from slotwright.drawings.setup.setup_overhangs import Lines
+from slotwright.drawings.setup.setup_plan import plan_marks
+from slotwright.drawings.setup.setup_sheet import setup_drawing
+from slotwright.drawings.setup.setup_views import setup_plan
 from slotwright.findings import Finding, Severity
 from slotwright.fixtures.bench import Bench
 from slotwright.fixtures.hold_down_bar import HoldDownBar, solve

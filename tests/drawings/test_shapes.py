@@ -12,13 +12,13 @@ from math import cos, radians, sin
 
 import pytest
 
-from slotwright.drawings.piece_sheet import piece_drawing
+from slotwright.drawings.paper.sheet import Arc, Circle, DimensionKind, Drawing, Line, Mark, Stroke, Text, View
+from slotwright.drawings.paper.style import Style, style
+from slotwright.drawings.piece.piece_sheet import piece_drawing
 from slotwright.drawings.proof import proof_of
 from slotwright.drawings.shapes.patterns import bolt_circles, origin_of
 from slotwright.drawings.shapes.reading_outlines import Form, read
 from slotwright.drawings.shapes.seen import Plane, view_marks
-from slotwright.drawings.sheet import Arc, Circle, DimensionKind, Drawing, Line, Mark, Stroke, Text, View
-from slotwright.drawings.style import Style, style
 from slotwright.parts.materials import material
 from slotwright.pieces.blanks import Disc, Extrusion, Plate
 from slotwright.pieces.faces import Face

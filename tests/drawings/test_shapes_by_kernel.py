@@ -16,9 +16,9 @@ from OCP.gp import gp_Ax2, gp_Dir, gp_Pnt
 from OCP.HLRAlgo import HLRAlgo_Projector
 from OCP.HLRBRep import HLRBRep_Algo, HLRBRep_HLRToShape
 
+from slotwright.drawings.paper.sheet import Arc, Circle, Line, Mark, Stroke
+from slotwright.drawings.paper.style import style
 from slotwright.drawings.shapes.seen import view_marks
-from slotwright.drawings.sheet import Arc, Circle, Line, Mark, Stroke
-from slotwright.drawings.style import style
 from slotwright.pieces.blanks import Disc
 from slotwright.pieces.faces import Face
 from slotwright.pieces.features import Groove, Hole, Pocket

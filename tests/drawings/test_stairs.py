@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from slotwright.drawings.piece_sheet import piece_drawing
-from slotwright.drawings.sheet import DimensionKind
-from slotwright.drawings.style import style
+from slotwright.drawings.paper.sheet import DimensionKind
+from slotwright.drawings.paper.style import style
+from slotwright.drawings.piece.piece_sheet import piece_drawing
 from slotwright.pieces.blanks import Extrusion
 from slotwright.pieces.outline import Outline
 from tests.drawings.pieces import FIRST

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from slotwright.drawings.sheet import Line
-from slotwright.drawings.style import Style, style
+from slotwright.drawings.paper.sheet import Line
+from slotwright.drawings.paper.style import Style, style
 
 ISO = style("iso", "mm")
 COMMA = style("iso", "mm", decimal=",")

@@ -13,10 +13,10 @@ import svgelements
 from fontTools.pens.recordingPen import DecomposingRecordingPen
 from fontTools.ttLib import TTFont
 
-from slotwright.drawings import lettering
-from slotwright.drawings.sheet import Arc, Drawing, Line, Sheet, Stroke, Text
-from slotwright.drawings.style import Style, style
-from slotwright.drawings.svg import svg_bytes
+from slotwright.drawings.paper import lettering
+from slotwright.drawings.paper.sheet import Arc, Drawing, Line, Sheet, Stroke, Text
+from slotwright.drawings.paper.style import Style, style
+from slotwright.drawings.writers.svg import svg_bytes
 
 NS = {"s": "http://www.w3.org/2000/svg"}
 ISO = style("iso", "mm")

@@ -8,11 +8,11 @@ from math import atan2, cos, degrees, dist, hypot, radians, sqrt, tan
 import pytest
 
 from slotwright.drawings.linings import lining
+from slotwright.drawings.paper.sheet import Arc, Circle, Line, Mark, Point, Stroke
+from slotwright.drawings.paper.style import Style, style
 from slotwright.drawings.pictorial import pictorial, project
+from slotwright.drawings.piece.sections import cut_for, section
 from slotwright.drawings.profiles import profile
-from slotwright.drawings.sections import cut_for, section
-from slotwright.drawings.sheet import Arc, Circle, Line, Mark, Point, Stroke
-from slotwright.drawings.style import Style, style
 from slotwright.drawings.views import elevation, hole_from_above, plan
 from slotwright.parts.materials import material
 from slotwright.pieces.features import Counterbore, Face, Hole

@@ -7,9 +7,9 @@ from itertools import combinations
 
 import pytest
 
-from slotwright.drawings import ink
-from slotwright.drawings.sheet import Circle, Drawing, Line, Sheet, Stroke, View
-from slotwright.drawings.windows import Window, windows
+from slotwright.drawings.paper.sheet import Circle, Drawing, Line, Sheet, Stroke, View
+from slotwright.drawings.writers import ink
+from slotwright.drawings.writers.windows import Window, windows
 
 
 def _room(window: Window) -> tuple[float, float, float, float]:

@@ -10,8 +10,8 @@ from pathlib import Path
 import cadquery as cq
 import pytest
 
-from slotwright.drawings.dxf import dxf_bytes
-from slotwright.drawings.piece_sheet import piece_drawing
+from slotwright.drawings.piece.piece_sheet import piece_drawing
+from slotwright.drawings.writers.dxf import dxf_bytes
 from slotwright.pieces.step import piece_step
 from slotwright.sharing.set_up import set_up
 from slotwright.sharing.sheets import sheet_data, sheet_style

@@ -14,8 +14,8 @@ from pathlib import Path
 
 import pytest
 
-from slotwright.drawings.dxf import dxf_bytes
-from slotwright.drawings.piece_sheet import piece_drawing
+from slotwright.drawings.piece.piece_sheet import piece_drawing
+from slotwright.drawings.writers.dxf import dxf_bytes
 from slotwright.findings import Severity
 from slotwright.pieces.piece import Piece
 from slotwright.pieces.step import piece_step

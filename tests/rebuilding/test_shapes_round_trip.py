@@ -11,10 +11,10 @@ from shutil import copytree
 
 import pytest
 
-from slotwright.drawings.dxf import dxf_bytes
-from slotwright.drawings.piece_sheet import piece_drawing
-from slotwright.drawings.sheet_data import SheetData
-from slotwright.drawings.style import Style, style
+from slotwright.drawings.paper.sheet_data import SheetData
+from slotwright.drawings.paper.style import Style, style
+from slotwright.drawings.piece.piece_sheet import piece_drawing
+from slotwright.drawings.writers.dxf import dxf_bytes
 from slotwright.findings import Severity
 from slotwright.fixtures.family import families
 from slotwright.pieces.piece import Piece

@@ -14,8 +14,8 @@ from zipfile import ZipFile
 from click.testing import CliRunner
 
 from slotwright.cli import commands
+from slotwright.drawings.paper.sheet import Anchor, Drawing, Text
 from slotwright.drawings.proof import layout_findings, proof_of
-from slotwright.drawings.sheet import Anchor, Drawing, Text
 from slotwright.findings import Severity
 from slotwright.sharing.lists import findings_from
 from slotwright.sharing.make import drawings_of, make

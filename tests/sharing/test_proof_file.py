@@ -11,9 +11,9 @@ from click.testing import CliRunner
 from ezdxf.filemanagement import new as new_document
 
 from slotwright.cli import commands
-from slotwright.drawings.dxf import dxf_bytes
-from slotwright.drawings.sheet import Drawing, Line, Mark, Stroke
-from slotwright.drawings.style import style
+from slotwright.drawings.paper.sheet import Drawing, Line, Mark, Stroke
+from slotwright.drawings.paper.style import style
+from slotwright.drawings.writers.dxf import dxf_bytes
 from slotwright.errors import DesignError
 from slotwright.sharing.proof_file import proof_file
 from tests.drawings.small_sheet import ROOM, RX, RY, drawing, hold, over, plate

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from slotwright.drawings.converted import limits_bracket
-from slotwright.drawings.style import Style
+from slotwright.drawings.paper.style import Style
 from slotwright.parts.threads import Thread
 from slotwright.pieces.features import Counterbore, Face, Hole, Limits, Ream
 from slotwright.pieces.hole_groups import TaggedHole, hole_groups

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
-from slotwright.drawings.style import Style
+from slotwright.drawings.paper.style import Style
 from slotwright.pieces.features import Limits
 
 INCH = Decimal("25.4")

@@ -7,9 +7,9 @@ from collections.abc import Iterator, Sequence
 from math import cos, hypot, radians, sin
 from typing import NamedTuple
 
-from slotwright.drawings.placing import Box, crossing
-from slotwright.drawings.shapes.crossing import from_line
-from slotwright.drawings.sheet import Point, View
+from slotwright.drawings.paper.crossing import from_line
+from slotwright.drawings.paper.placing import Box, crossing
+from slotwright.drawings.paper.sheet import Point, View
 from slotwright.pieces.hole_groups import TaggedHole
 
 AWAY = 0.5  # clear paper between a leader and a hole that it passes, mm; our choice

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 from slotwright.drawings.callouts import DATUMS, DIAMETER, POSITION, size_lines
 from slotwright.drawings.middles import middles_of
-from slotwright.drawings.sheet import Anchor, Point
-from slotwright.drawings.sheet_data import spelled
-from slotwright.drawings.style import Style
-from slotwright.drawings.tables import Block, Column, ControlFrame, Entry, Table
+from slotwright.drawings.paper.sheet import Anchor, Point
+from slotwright.drawings.paper.sheet_data import spelled
+from slotwright.drawings.paper.style import Style
+from slotwright.drawings.paper.tables import Block, Column, ControlFrame, Entry, Table
 from slotwright.pieces.features import Hole
 from slotwright.pieces.hole_groups import HoleGroup, hole_groups
 from slotwright.pieces.piece import Piece

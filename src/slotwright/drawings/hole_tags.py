@@ -8,10 +8,10 @@ from math import cos, hypot, radians, sin
 from typing import NamedTuple
 
 from slotwright.drawings.hole_rims import Rim, Rims
-from slotwright.drawings.placing import DESCENT, Box, Register, crossing, marks_box
-from slotwright.drawings.revision_signs import tag_marks, tag_size
-from slotwright.drawings.sheet import Line, Mark, Point, Stroke, View
-from slotwright.drawings.style import Style
+from slotwright.drawings.paper.placing import DESCENT, Box, Register, crossing, marks_box
+from slotwright.drawings.paper.revision_signs import tag_marks, tag_size
+from slotwright.drawings.paper.sheet import Line, Mark, Point, Stroke, View
+from slotwright.drawings.paper.style import Style
 from slotwright.drawings.views import reach
 from slotwright.pieces.hole_groups import TaggedHole
 

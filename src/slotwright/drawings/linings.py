@@ -13,7 +13,7 @@ from itertools import pairwise
 from math import ceil, floor, hypot, sqrt
 from typing import TypeAlias
 
-from slotwright.drawings.sheet import Point
+from slotwright.drawings.paper.sheet import Point
 
 LINING = 3.0  # distance of section lines, mm on paper; our choice
 DASH, DASH_GAP = 3.0, 1.5  # of dashed section lines, mm on paper; our choice

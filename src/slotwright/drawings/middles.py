@@ -10,8 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from slotwright.drawings.sheet import Line, Point, Stroke
-from slotwright.drawings.style import Style
+from slotwright.drawings.paper.sheet import Line, Point, Stroke
+from slotwright.drawings.paper.style import Style
 from slotwright.drawings.views import cross_reach, reach
 from slotwright.pieces.blanks import Bar
 from slotwright.pieces.features import Hole

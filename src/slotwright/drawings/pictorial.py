@@ -13,11 +13,11 @@ from itertools import pairwise
 from math import cos, hypot, pi, radians, sin
 from typing import TypeAlias
 
-from slotwright.drawings import lettering
-from slotwright.drawings.placing import marks_box, points_box, text_box, union
-from slotwright.drawings.sheet import Anchor, Line, Mark, Point, Stroke, Text, View, on_paper
-from slotwright.drawings.style import Style
-from slotwright.drawings.view_group import ViewGroup
+from slotwright.drawings.paper import lettering
+from slotwright.drawings.paper.placing import marks_box, points_box, text_box, union
+from slotwright.drawings.paper.sheet import Anchor, Line, Mark, Point, Stroke, Text, View, on_paper
+from slotwright.drawings.paper.style import Style
+from slotwright.drawings.paper.view_group import ViewGroup
 from slotwright.drawings.views import rim_shows
 from slotwright.pieces.blanks import Blank
 from slotwright.pieces.features import Face, Hole

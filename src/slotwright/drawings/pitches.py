@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from slotwright.drawings import lettering
 from slotwright.drawings.callouts import times
-from slotwright.drawings.style import Style
+from slotwright.drawings.paper import lettering
+from slotwright.drawings.paper.style import Style
 from slotwright.pieces.features import Hole
 from slotwright.pieces.hole_groups import hole_groups
 from slotwright.pieces.piece import Piece

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from math import cos, radians, sin
 from typing import Literal, TypeAlias
 
-from slotwright.drawings.sheet import Point
+from slotwright.drawings.paper.sheet import Point
 from slotwright.pieces.features import Face, Hole
 
 Axis: TypeAlias = Literal["x", "y"]

@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
+from slotwright.drawings.paper.sheet import Drawing, Sheet, View, on_paper
 from slotwright.drawings.proofing.laying import laid_out
 from slotwright.drawings.proofing.paper import PAPER, Lot, Paper
 from slotwright.drawings.proofing.rules import judged
 from slotwright.drawings.proofing.violation import Kind, Violation
-from slotwright.drawings.sheet import Drawing, Sheet, View, on_paper
 from slotwright.findings import COMMON_PRACTICE, Figure, Finding, Severity
 
 __all__ = ["Kind", "Violation", "findings", "layout_findings", "proof", "proof_of"]

@@ -10,9 +10,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from math import cos, radians, sin
 
+from slotwright.drawings.paper.sheet import Arc, Circle, Line, Mark, Point, Stroke
+from slotwright.drawings.paper.style import Style
 from slotwright.drawings.profiles import Axis, Profile, profile
-from slotwright.drawings.sheet import Arc, Circle, Line, Mark, Point, Stroke
-from slotwright.drawings.style import Style
 from slotwright.pieces.blanks import Blank
 from slotwright.pieces.features import Face, Hole
 from slotwright.pieces.piece import Piece

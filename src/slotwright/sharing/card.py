@@ -14,9 +14,9 @@ from textwrap import wrap
 from slotwright import sizes
 from slotwright.checks.supplies import SHOPPING
 from slotwright.drawings.hole_tables import hole_tables, start_of
-from slotwright.drawings.notes import CAUTIONS
-from slotwright.drawings.sheet import Anchor
-from slotwright.drawings.tables import ControlFrame, Entry, Table
+from slotwright.drawings.paper.notes import CAUTIONS
+from slotwright.drawings.paper.sheet import Anchor
+from slotwright.drawings.paper.tables import ControlFrame, Entry, Table
 from slotwright.findings import Severity
 from slotwright.fixtures.layout import Layout
 from slotwright.pieces.piece import Piece

@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from slotwright.drawings.arranging import Item, Spot, arrange
-from slotwright.drawings.formats import Format, formats
-from slotwright.drawings.notes import notes_marks, notes_size, stop_marks, stop_size
-from slotwright.drawings.placing import marks_box
-from slotwright.drawings.sheet import Drawing, Mark, Sheet, Text, View, on_paper
-from slotwright.drawings.sheet_choice import NOTE_WIDTHS, STOP_WIDTHS, SheetError, block_box, framed, room
-from slotwright.drawings.sheet_data import SheetData
-from slotwright.drawings.style import Style
-from slotwright.drawings.table_columns import columns_marks, columns_size, variants
-from slotwright.drawings.tables import Table
-from slotwright.drawings.title_block import TitleFields
-from slotwright.drawings.view_group import ViewGroup
+from slotwright.drawings.paper.arranging import Item, Spot, arrange
+from slotwright.drawings.paper.formats import Format, formats
+from slotwright.drawings.paper.notes import notes_marks, notes_size, stop_marks, stop_size
+from slotwright.drawings.paper.placing import marks_box
+from slotwright.drawings.paper.sheet import Drawing, Mark, Sheet, Text, View, on_paper
+from slotwright.drawings.paper.sheet_choice import NOTE_WIDTHS, STOP_WIDTHS, SheetError, block_box, framed, room
+from slotwright.drawings.paper.sheet_data import SheetData
+from slotwright.drawings.paper.style import Style
+from slotwright.drawings.paper.table_columns import columns_marks, columns_size, variants
+from slotwright.drawings.paper.tables import Table
+from slotwright.drawings.paper.title_block import TitleFields
+from slotwright.drawings.paper.view_group import ViewGroup
 from slotwright.sharing.card import Card
 
 SMALL = 2

@@ -18,7 +18,7 @@ from slotwright.sharing.output import Outbox
 if TYPE_CHECKING:
     from multiprocessing.connection import Connection
 
-    from slotwright.drawings.sheet import Drawing
+    from slotwright.drawings.paper.sheet import Drawing
     from slotwright.fixtures.layout import Layout
     from slotwright.sharing.set_up import SetUp
 
@@ -145,8 +145,8 @@ def solid_files(made: SetUp) -> Files:
 
 def drawings_of(made: SetUp) -> dict[str, Drawing]:
     """Compose all drawings of a set-up, by the names of their files."""
-    from slotwright.drawings.piece_sheet import piece_drawing
-    from slotwright.drawings.setup_sheet import setup_drawing
+    from slotwright.drawings.piece.piece_sheet import piece_drawing
+    from slotwright.drawings.setup.setup_sheet import setup_drawing
     from slotwright.sharing.sheets import sheet_data, sheet_style
 
     data, style = sheet_data(made), sheet_style(made)
@@ -177,9 +177,9 @@ def paper_files(made: SetUp, drawings: dict[str, Drawing] | None = None) -> File
 
     Errors: DesignError when a drawing's further sheet would have the name of another drawing's file.
     """
-    from slotwright.drawings.dxf import dxf_bytes
-    from slotwright.drawings.pdf import pdf_bytes
-    from slotwright.drawings.svg import svg_bytes
+    from slotwright.drawings.writers.dxf import dxf_bytes
+    from slotwright.drawings.writers.pdf import pdf_bytes
+    from slotwright.drawings.writers.svg import svg_bytes
     from slotwright.sharing.sheets import sheet_style
 
     unit, style = made.bench.unit, sheet_style(made)

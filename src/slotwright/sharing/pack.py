@@ -80,7 +80,7 @@ def pack_bytes(design: Path, made: SetUp, *, beside: bool, tell: Callable[[str],
 
 def _paper(made: SetUp) -> Files:
     """Make drawings, lists, findings and card."""
-    from slotwright.drawings.pdf import pdf_bytes
+    from slotwright.drawings.writers.pdf import pdf_bytes
     from slotwright.sharing.card_sheet import card_drawing
     from slotwright.sharing.sheets import sheet_data, sheet_style
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from slotwright.drawings.sheet_data import Revision, SheetData
-from slotwright.drawings.style import Style, style
+from slotwright.drawings.paper.sheet_data import Revision, SheetData
+from slotwright.drawings.paper.style import Style, style
 from slotwright.sharing.set_up import SetUp
 
 

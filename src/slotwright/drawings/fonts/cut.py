@@ -17,8 +17,8 @@ from fontTools.pens.ttGlyphPen import TTGlyphPen
 from fontTools.subset import Options, Subsetter
 from fontTools.ttLib import TTFont
 
-from slotwright.drawings.sheet import Point
-from slotwright.drawings.signs import LETTER_HEIGHT, MARGIN, Sign, signs
+from slotwright.drawings.paper.sheet import Point
+from slotwright.drawings.paper.signs import LETTER_HEIGHT, MARGIN, Sign, signs
 
 CAPITALS = 1493  # height of a capital H in the source font's units (2048 a em)
 PEN = CAPITALS / 10  # line width of lettering, ISO 3098-1 type B

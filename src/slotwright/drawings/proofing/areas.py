@@ -9,8 +9,8 @@ from math import cos, hypot, pi, sin
 
 import numpy as np
 
+from slotwright.drawings.paper.sheet import Line, Point
 from slotwright.drawings.proofing.paper import PAPER, Box, Floats, Lettered, Paper, Rectangle, Role
-from slotwright.drawings.sheet import Line, Point
 
 DEEP = 0.3  # areas that overlap by less only touch, mm
 NESTED = 3.0  # a double border lies no further apart, mm

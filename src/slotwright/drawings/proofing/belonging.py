@@ -9,9 +9,9 @@ from math import cos, hypot, radians, sin
 
 import numpy as np
 
+from slotwright.drawings.paper.sheet import Line
 from slotwright.drawings.proofing.near import Flags
 from slotwright.drawings.proofing.paper import KINDS, PAPER, Floats, Lettered, Numbers, Paper, Role
-from slotwright.drawings.sheet import Line
 
 SAME = 0.05  # lines and points that lie nearer are at one place, mm
 STACKED = 2.0  # lines of one note stand no further apart, heights of capitals

@@ -11,10 +11,10 @@ from ezdxf.document import Drawing as Document
 from ezdxf.entities.dimension import Dimension as DimensionEntity
 from ezdxf.entities.dxfgfx import DXFGraphic
 
-from slotwright.drawings import lettering, signs
-from slotwright.drawings.entities import layer_of
+from slotwright.drawings.paper import lettering, signs
+from slotwright.drawings.paper.sheet import Anchor, Arc, Circle, DimensionKind, Fill, Line, Mark, Point, Stroke, Text
 from slotwright.drawings.proofing.paper import PAPER, Lot
-from slotwright.drawings.sheet import Anchor, Arc, Circle, DimensionKind, Fill, Line, Mark, Point, Stroke, Text
+from slotwright.drawings.writers.entities import layer_of
 
 LINES = {layer_of(line): line for line in Line}
 ANCHORS = {0: Anchor.LEFT, 1: Anchor.CENTRE, 2: Anchor.RIGHT}

@@ -13,9 +13,10 @@ from math import acos, ceil, cos, pi, radians, sin
 
 import numpy as np
 
-from slotwright.drawings import ink, lettering
+from slotwright.drawings.paper import lettering
+from slotwright.drawings.paper.sheet import Arc, Circle, DimensionKind, Fill, Line, Mark, Point, Stroke, Text
 from slotwright.drawings.proofing.paper import KINDS, PAPER, Box, Lettered, Lines, Lot, Paper, Rectangle, Role
-from slotwright.drawings.sheet import Arc, Circle, DimensionKind, Fill, Line, Mark, Point, Stroke, Text
+from slotwright.drawings.writers import ink
 
 SAGITTA = 0.02  # a chord leaves its curve by this at most, mm
 MOST_CHORDS = 720

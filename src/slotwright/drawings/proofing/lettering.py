@@ -8,12 +8,12 @@ from math import cos, radians, sin
 
 import numpy as np
 
+from slotwright.drawings.paper.sheet import Line
 from slotwright.drawings.proofing.belonging import Belonging
 from slotwright.drawings.proofing.naming import Namer
 from slotwright.drawings.proofing.near import Flags, distances, near, pieces
 from slotwright.drawings.proofing.paper import Floats, Lettered, Numbers, Paper, Role, half_widths
 from slotwright.drawings.proofing.violation import Kind, Violation
-from slotwright.drawings.sheet import Line
 
 ROUNDING = 0.02  # what rounding may take from an edge, mm
 OVERSHOOT = 0.1  # round figures reach a little over the height of capitals, so that much less clear space is enough, mm

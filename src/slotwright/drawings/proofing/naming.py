@@ -6,9 +6,9 @@ from functools import cached_property
 
 import numpy as np
 
+from slotwright.drawings.paper.sheet import Line, Point
 from slotwright.drawings.proofing.paper import KINDS, PAPER, Box, Lettered, Paper, Role
 from slotwright.drawings.proofing.violation import Kind, Violation
-from slotwright.drawings.sheet import Line, Point
 
 ROLES = {
     Role.DIMENSION_LINE: "dimension line",

@@ -10,8 +10,8 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from slotwright.drawings.sheet import DimensionKind, Line, Mark, Point
-from slotwright.drawings.style import WIDE
+from slotwright.drawings.paper.sheet import DimensionKind, Line, Mark, Point
+from slotwright.drawings.paper.style import WIDE
 
 Floats: TypeAlias = NDArray[np.float64]
 Numbers: TypeAlias = NDArray[np.int64]

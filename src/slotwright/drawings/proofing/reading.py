@@ -16,12 +16,12 @@ from ezdxf.filemanagement import read as read_document
 from ezdxf.layouts.layout import Paperspace
 from ezdxf.lldxf.const import DXFError
 
-from slotwright.drawings import ink
-from slotwright.drawings.dxf import VIEWS, WINDOWS
+from slotwright.drawings.paper.sheet import Arc, Circle, Fill, Mark, Point, Stroke, Text
 from slotwright.drawings.proofing.entities import LINES, EntityReader
 from slotwright.drawings.proofing.laying import laid_out
 from slotwright.drawings.proofing.paper import Box, Lot, Paper
-from slotwright.drawings.sheet import Arc, Circle, Fill, Mark, Point, Stroke, Text
+from slotwright.drawings.writers import ink
+from slotwright.drawings.writers.dxf import VIEWS, WINDOWS
 from slotwright.errors import UnfitFileError
 
 INCHES = 1  # value of $INSUNITS

@@ -7,13 +7,13 @@ from itertools import combinations
 
 import numpy as np
 
+from slotwright.drawings.paper.sheet import Line
 from slotwright.drawings.proofing.areas import areas, overlap
 from slotwright.drawings.proofing.lettering import ROUNDING, lettering_judged
 from slotwright.drawings.proofing.naming import Namer
 from slotwright.drawings.proofing.near import Flags, crossings
 from slotwright.drawings.proofing.paper import PAPER, Box, Floats, Numbers, Paper, Role
 from slotwright.drawings.proofing.violation import Kind, Violation
-from slotwright.drawings.sheet import Line
 
 ENDS = 0.3  # lines that meet this near to an end of one touch and do not cross, mm
 THROUGH = 0.2  # a ruling that is so far on either side of the frame runs through it, mm

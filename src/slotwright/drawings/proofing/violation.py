@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from slotwright.drawings.sheet import Point
+from slotwright.drawings.paper.sheet import Point
 
 
 class Kind(StrEnum):

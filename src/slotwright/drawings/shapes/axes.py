@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from slotwright.drawings.paper.sheet import Circle, Line, Mark, Point, Stroke
+from slotwright.drawings.paper.style import Style
 from slotwright.drawings.shapes.measures import is_step
 from slotwright.drawings.shapes.patterns import BoltCircle, bolt_circles, origin_of
 from slotwright.drawings.shapes.reading_outlines import symmetric_about
 from slotwright.drawings.shapes.seen import shown
 from slotwright.drawings.shapes.views_needed import faces_of, shaped_features
-from slotwright.drawings.sheet import Circle, Line, Mark, Point, Stroke
-from slotwright.drawings.style import Style
 from slotwright.drawings.views import centre_mark
 from slotwright.pieces.blanks import Extrusion
 from slotwright.pieces.faces import Face

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import dist
 
+from slotwright.drawings.paper.sheet import Anchor
+from slotwright.drawings.paper.style import Style
+from slotwright.drawings.paper.tables import Block, Column, Entry, Table
 from slotwright.drawings.shapes.measures import name_of
 from slotwright.drawings.shapes.patterns import origin_of
 from slotwright.drawings.shapes.reading_outlines import Form, Reading, read
 from slotwright.drawings.shapes.seen import shown
 from slotwright.drawings.shapes.views_needed import shaped_features
-from slotwright.drawings.sheet import Anchor
-from slotwright.drawings.style import Style
-from slotwright.drawings.tables import Block, Column, Entry, Table
 from slotwright.pieces.blanks import Extrusion
 from slotwright.pieces.faces import Face, plane_axes
 from slotwright.pieces.features import Groove, Hole

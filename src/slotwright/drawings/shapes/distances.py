@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from slotwright.drawings.dimensioning import Side, linear
-from slotwright.drawings.placing import points_box, text_box
-from slotwright.drawings.shapes.crossing import level, runs_along
+from slotwright.drawings.paper.crossing import level, runs_along
+from slotwright.drawings.paper.dimensioning import Side, linear
+from slotwright.drawings.paper.placing import points_box, text_box
+from slotwright.drawings.paper.sheet import Dimension, Fill, Stroke, Text
 from slotwright.drawings.shapes.panel import Panel
-from slotwright.drawings.sheet import Dimension, Fill, Stroke, Text
 
 STEP = 2.0  # between the places tried for a dimension line, mm; our choice
 NEAR, FARTHEST = 26, 70  # places tried on the better side before the other one, and in all; our choice

@@ -5,9 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from slotwright.drawings.dimensioning import Side
 from slotwright.drawings.hole_tags import CLEAR, place_tags
-from slotwright.drawings.placing import Box, moved, union
+from slotwright.drawings.paper.dimensioning import Side
+from slotwright.drawings.paper.placing import Box, moved, union
+from slotwright.drawings.paper.sheet import Point, Text, View
+from slotwright.drawings.paper.sheet_data import Projection
+from slotwright.drawings.paper.style import Style
+from slotwright.drawings.paper.view_group import ViewGroup
 from slotwright.drawings.shapes.axes import centre_lines, face_of
 from slotwright.drawings.shapes.contours import contour_tags
 from slotwright.drawings.shapes.distances import Wish, place_distances
@@ -21,10 +25,6 @@ from slotwright.drawings.shapes.seen import Plane, hole_in_view, shown, view_mar
 from slotwright.drawings.shapes.signs import ORIGINS, datum_marks, origin_marks, title, trace
 from slotwright.drawings.shapes.vee_angle import place_angle
 from slotwright.drawings.shapes.views_needed import faces_of, plane_of, shaped_features, twins
-from slotwright.drawings.sheet import Point, Text, View
-from slotwright.drawings.sheet_data import Projection
-from slotwright.drawings.style import Style
-from slotwright.drawings.view_group import ViewGroup
 from slotwright.pieces.blanks import Disc, Extrusion
 from slotwright.pieces.faces import Face
 from slotwright.pieces.hole_groups import TaggedHole, tagged_holes

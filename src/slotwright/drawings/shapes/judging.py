@@ -10,8 +10,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 from math import atan2, ceil, degrees, dist, floor, pi, tan
 
+from slotwright.drawings.paper.sheet import Arc, Circle, Line, Mark, Stroke
 from slotwright.drawings.shapes.bodies import Bodies, Made, spans_of
-from slotwright.drawings.sheet import Arc, Circle, Line, Mark, Stroke
 from slotwright.pieces.faces import Face
 from slotwright.pieces.segment import Point, Segment
 

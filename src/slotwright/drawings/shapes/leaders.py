@@ -7,12 +7,12 @@ from functools import partial
 from itertools import product
 from math import cos, radians, sin
 
-from slotwright.drawings import lettering
-from slotwright.drawings.placing import Box, text_box
-from slotwright.drawings.shapes.crossing import from_line
+from slotwright.drawings.paper import lettering
+from slotwright.drawings.paper.crossing import from_line
+from slotwright.drawings.paper.placing import Box, text_box
+from slotwright.drawings.paper.sheet import Circle, Dimension, DimensionKind, Line, Point, Text
+from slotwright.drawings.paper.symbols import leader
 from slotwright.drawings.shapes.panel import Panel
-from slotwright.drawings.sheet import Circle, Dimension, DimensionKind, Line, Point, Text
-from slotwright.drawings.symbols import leader
 
 WAYS = (45.0, 135.0, -45.0, -135.0, 60.0, 120.0, -60.0, -120.0, 30.0, 150.0, -30.0, -150.0, 75.0, 105.0, -75.0,
         -105.0, 15.0, 165.0, -15.0, -165.0)  # fmt: skip

@@ -8,7 +8,8 @@ from math import degrees
 
 from slotwright.drawings.callouts import DEPTH, THROUGH, deviations, times
 from slotwright.drawings.converted import limits_bracket
-from slotwright.drawings.dimensioning import Side
+from slotwright.drawings.paper.dimensioning import Side
+from slotwright.drawings.paper.style import Style
 from slotwright.drawings.shapes.distances import Wish
 from slotwright.drawings.shapes.leaders import note_diameter, note_radius, point_out
 from slotwright.drawings.shapes.panel import Panel
@@ -17,7 +18,6 @@ from slotwright.drawings.shapes.reading_outlines import Form, Reading, distinct,
 from slotwright.drawings.shapes.seen import flips, shown
 from slotwright.drawings.shapes.stairs import stairs_among
 from slotwright.drawings.shapes.views_needed import Shaped
-from slotwright.drawings.style import Style
 from slotwright.pieces.faces import Face, plane_axes
 from slotwright.pieces.features import Groove, Limits, Pocket, Tenon
 from slotwright.pieces.metal import Metal

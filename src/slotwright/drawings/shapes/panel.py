@@ -11,10 +11,21 @@ from copy import copy
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-from slotwright.drawings.placing import Box, Register, text_box
-from slotwright.drawings.shapes.crossing import chords, cross, runs_along, tight_box
-from slotwright.drawings.sheet import Arc, Dimension, DimensionKind, Line, Mark, Point, Stroke, Text, View, on_paper
-from slotwright.drawings.style import Style
+from slotwright.drawings.paper.crossing import chords, cross, runs_along, tight_box
+from slotwright.drawings.paper.placing import Box, Register, text_box
+from slotwright.drawings.paper.sheet import (
+    Arc,
+    Dimension,
+    DimensionKind,
+    Line,
+    Mark,
+    Point,
+    Stroke,
+    Text,
+    View,
+    on_paper,
+)
+from slotwright.drawings.paper.style import Style
 from slotwright.pieces.faces import Face
 
 APART = 2.0  # clear paper beside a level figure, in heights of capitals; our choice

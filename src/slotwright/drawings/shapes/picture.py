@@ -14,18 +14,18 @@ from math import ceil, cos, pi, sin, sqrt
 import numpy as np
 from numpy.typing import NDArray
 
-from slotwright.drawings import lettering
+from slotwright.drawings.paper import lettering
+from slotwright.drawings.paper.placing import marks_box, text_box, union
+from slotwright.drawings.paper.sheet import Anchor, Line, Mark, Stroke, Text, View, on_paper
+from slotwright.drawings.paper.style import Style
+from slotwright.drawings.paper.view_group import ViewGroup
 from slotwright.drawings.pictorial import EDGE, TITLE
-from slotwright.drawings.placing import marks_box, text_box, union
 from slotwright.drawings.shapes.bodies import Bodies
 from slotwright.drawings.shapes.curves import Ridge, Rounded, Straight
 from slotwright.drawings.shapes.judging import merged
 from slotwright.drawings.shapes.ridges import ridges
 from slotwright.drawings.shapes.sight import Array, Sight, sight_of
 from slotwright.drawings.shapes.surfaces import Scene
-from slotwright.drawings.sheet import Anchor, Line, Mark, Stroke, Text, View, on_paper
-from slotwright.drawings.style import Style
-from slotwright.drawings.view_group import ViewGroup
 from slotwright.pieces.piece import Piece
 from slotwright.pieces.script_piece import ScriptPiece
 from slotwright.pieces.segment import Segment

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slotwright.drawings.dimensioning import Side
+from slotwright.drawings.paper.dimensioning import Side
+from slotwright.drawings.paper.sheet import Arc, Circle, Line, Mark, Stroke, View
+from slotwright.drawings.paper.style import Style
 from slotwright.drawings.shapes.distances import Wish, place_distances
 from slotwright.drawings.shapes.panel import Panel
 from slotwright.drawings.shapes.signs import title
-from slotwright.drawings.sheet import Arc, Circle, Line, Mark, Stroke, View
-from slotwright.drawings.style import Style
 from slotwright.pieces.faces import Face, plane_axes
 from slotwright.pieces.script_piece import FACES, NamedDistance, ScriptPiece
 

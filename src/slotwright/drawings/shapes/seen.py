@@ -13,11 +13,11 @@ from itertools import pairwise
 from math import ceil, sqrt
 
 from slotwright.drawings.linings import Span, patterned
+from slotwright.drawings.paper.sheet import Arc, Circle, Fill, Line, Mark, Point, Stroke, Text
+from slotwright.drawings.paper.style import Style
 from slotwright.drawings.shapes.bodies import Bodies, spans_of
 from slotwright.drawings.shapes.edges import cut_lines, projected
 from slotwright.drawings.shapes.judging import edges
-from slotwright.drawings.sheet import Arc, Circle, Fill, Line, Mark, Point, Stroke, Text
-from slotwright.drawings.style import Style
 from slotwright.drawings.views import centre_mark, rim_shows, thread_ring
 from slotwright.pieces.faces import Face, plane_axes
 from slotwright.pieces.features import Hole

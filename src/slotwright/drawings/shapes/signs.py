@@ -6,17 +6,17 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from slotwright.drawings.dimensioning import Side, arrow, line
-from slotwright.drawings.piece_signs import SECTION_LETTER, UP, origin_symbol
-from slotwright.drawings.placing import text_box
-from slotwright.drawings.shapes.crossing import tight_box
+from slotwright.drawings.paper.crossing import tight_box
+from slotwright.drawings.paper.dimensioning import UP, Side, arrow, line
+from slotwright.drawings.paper.origin_signs import origin_symbol
+from slotwright.drawings.paper.placing import text_box
+from slotwright.drawings.paper.sheet import Anchor, Fill, Line, Mark, Point, Stroke, Text, on_paper
+from slotwright.drawings.paper.sheet_data import spelled
+from slotwright.drawings.paper.style import Style
+from slotwright.drawings.paper.symbols import SECTION_LETTER, datum
 from slotwright.drawings.shapes.panel import Panel
 from slotwright.drawings.shapes.patterns import Origin
 from slotwright.drawings.shapes.seen import Plane, shown
-from slotwright.drawings.sheet import Anchor, Fill, Line, Mark, Point, Stroke, Text, on_paper
-from slotwright.drawings.sheet_data import spelled
-from slotwright.drawings.style import Style
-from slotwright.drawings.symbols import datum
 from slotwright.pieces.faces import Face
 from slotwright.pieces.piece import Piece
 

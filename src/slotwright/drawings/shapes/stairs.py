@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from slotwright.drawings.paper.style import Style
 from slotwright.drawings.pitches import pitch_text
-from slotwright.drawings.style import Style
 
 MANY = 12  # corners along one way, above which equal steps are not dimensioned one by one; our choice
 SAME = 1e-5  # mm

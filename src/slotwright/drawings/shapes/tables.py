@@ -6,6 +6,10 @@ from collections.abc import Sequence
 
 from slotwright.drawings.callouts import DIAMETER
 from slotwright.drawings.hole_tables import SHORT, MoreColumns, size_cells
+from slotwright.drawings.paper.sheet import Anchor
+from slotwright.drawings.paper.sheet_data import spelled
+from slotwright.drawings.paper.style import Style
+from slotwright.drawings.paper.tables import Block, Column, Entry, Table
 from slotwright.drawings.shapes.contours import contour_tables
 from slotwright.drawings.shapes.patterns import (
     ANGLE_PLACES,
@@ -16,10 +20,6 @@ from slotwright.drawings.shapes.patterns import (
     flat,
     origin_of,
 )
-from slotwright.drawings.sheet import Anchor
-from slotwright.drawings.sheet_data import spelled
-from slotwright.drawings.style import Style
-from slotwright.drawings.tables import Block, Column, Entry, Table
 from slotwright.pieces.faces import Face
 from slotwright.pieces.hole_groups import HoleGroup, hole_groups
 from slotwright.pieces.piece import Piece

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import cos, degrees, hypot, radians, sin
 
-from slotwright.drawings import lettering
-from slotwright.drawings.dimensioning import arrow, line
-from slotwright.drawings.placing import Box
-from slotwright.drawings.shapes.crossing import chords
+from slotwright.drawings.paper import lettering
+from slotwright.drawings.paper.crossing import chords
+from slotwright.drawings.paper.dimensioning import arrow, line
+from slotwright.drawings.paper.placing import Box
+from slotwright.drawings.paper.sheet import Anchor, Arc, Dimension, DimensionKind, Line, Mark, Point, Stroke, Text
 from slotwright.drawings.shapes.panel import Panel, Stretch
 from slotwright.drawings.shapes.reading_outlines import Vee
-from slotwright.drawings.sheet import Anchor, Arc, Dimension, DimensionKind, Line, Mark, Point, Stroke, Text
 
 INSIDE = (0.75, 0.6, 0.9)  # of the flank's length, where the arc is tried inside the V
 OUTSIDE = tuple(8.0 + 2.0 * n for n in range(40))  # beyond the lips, mm on paper

@@ -1,0 +1,1 @@
+"""Paper: the drawing as data, its style, and what any sheet has: frame, title block, tables, notes, room."""

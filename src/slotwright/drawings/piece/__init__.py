@@ -1,0 +1,1 @@
+"""The drawing of a piece: piece_sheet.py is the recipe."""

@@ -1,0 +1,346 @@
+"""Which sheet and scale a piece's drawing takes, and where everything stands on it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from math import inf
+from typing import TYPE_CHECKING, TypeAlias
+
+from slotwright.drawings.hole_tables import hole_tables
+from slotwright.drawings.paper.arranging import Item, Spot, arrange, centred
+from slotwright.drawings.paper.formats import Format, formats, preferred_scales, scale_text
+from slotwright.drawings.paper.notes import notes_size, stop_size, stop_texts
+from slotwright.drawings.paper.placing import Box
+from slotwright.drawings.paper.sheet_choice import (
+    NOTE_WIDTHS,
+    STOP_WIDTHS,
+    Choice,
+    PlacedTable,
+    PlacedWords,
+    SheetError,
+    fixed_boxes,
+    room,
+)
+from slotwright.drawings.paper.sheet_data import SheetData
+from slotwright.drawings.paper.style import Style
+from slotwright.drawings.paper.table_columns import columns_size, variants
+from slotwright.drawings.paper.tables import Table
+from slotwright.drawings.paper.view_group import ViewGroup
+from slotwright.drawings.pictorial import picture_group, picture_size
+from slotwright.drawings.piece.breaks import most_breaks
+from slotwright.drawings.piece.details import LEAST_HOLE
+from slotwright.drawings.piece.piece_notes import piece_notes
+from slotwright.drawings.piece.piece_views import estimate, piece_views
+from slotwright.drawings.shapes.tables import shaped_tables
+from slotwright.drawings.shapes.views_needed import is_shaped
+from slotwright.findings import Finding
+from slotwright.pieces.piece import Piece
+
+if TYPE_CHECKING:
+    from slotwright.drawings.shapes.picture import Picture
+
+PRINTED = 2  # so many of the smallest sheets (A4 and A3, A and B) come from a shop's own printer; our choice
+LEAST_THICKNESS = 4.0  # of the piece on paper, mm; our choice
+EASY_THICKNESS = 8.0  # of a long piece on paper, mm, at which it need not be broken to be read; our choice
+LEAST_SHAPE = 70.0  # mm on paper that a shaped piece is long, where it is not drawn at full size; our choice
+LEAST_BAR = 60.0  # the same of a bar
+JUST_READABLE = 1.8  # diameter of a hole without a detail where else a larger sheet would be needed, mm on paper
+LEAST_STEP = 1.2  # mm on paper that its tenons are high and its grooves deep, where it is not drawn at full size
+JUST_STEP = 0.7  # the same where else a larger sheet would be needed
+SMALL_PIECE = 150.0  # mm on paper up to which a small piece is drawn larger than it is; our choice
+ROOMIER = 4.0  # how much larger than needed a crowded piece may be drawn; our choice
+LONG_TABLE = 40  # rows above which a table may go to a sheet of its own; our choice
+PICTURE_PARTS = (1.0, 0.8, 0.6, 0.5, 0.4, 0.3)  # size of the pictorial view, of the main scale
+LEAST_PICTURE = 60.0  # mm on paper; our choice
+LEAST_SHAPED_HOLE = 1.4  # widest part of a hole of a shaped piece, which has no details, mm on paper; our choice
+LEAST_SHAPED_PICTURE, MOST_SHAPED_PICTURE = 45.0, 120.0  # the same of a shaped piece, and what it need not exceed
+
+_Variants: TypeAlias = tuple[tuple[tuple[Table, ...], ...], ...]
+"""Of every table its variants, each in columns."""
+
+
+def choose(piece: Piece, data: SheetData, style: Style) -> Choice:
+    """Return the smallest sheet, and on it the largest scale, on which everything fits and can be read.
+
+    Sheets larger than a shop prints itself are taken only where nothing else helps: smaller holes on paper, if only
+    just readable, smaller lettering of tables and notes, a table on sheets of its own. A piece too large for all that
+    gets the largest scale that fits any sheet. A long table goes to sheets of its own before the drawing goes to a
+    larger sheet. A long piece stays unbroken where it is easy to read so.
+
+    Raises:
+        SheetError: it does not fit at all.
+    """
+    job = _Job(piece, data, style)
+    scales = _scales(piece, style)
+    papers = formats(style.name)
+    printed, others = papers[:PRINTED], papers[PRINTED:]
+    found = (
+        job.easy(printed, scales) or job.bearable(printed, scales)
+        or job.finely(printed, scales) or job.carried(printed, scales) or job.easy(others, scales)
+    )  # fmt: skip
+    if found is not None:
+        return found
+    tries = [(paper, scale, True) for paper in papers for scale in scales.larger]
+    tries += [(paper, scale, False) for paper in papers for scale in scales.legible]
+    tries += [(paper, scale, False) for scale in scales.small for paper in papers]
+    for paper, scale, complete in tries:
+        found = job.fit(paper, scale, complete)
+        if found is not None:
+            return found
+    largest, smallest = papers[-1].name, scale_text(preferred_scales(style)[-1])
+    raise SheetError(f"{piece.name} does not fit sheet {largest} at {smallest}; make it of several pieces")
+
+
+@dataclass(frozen=True, slots=True)
+class _Scales:
+    """The scales a piece may be drawn at, each kind from the largest down.
+
+    Attributes:
+        larger: than needed, for pieces so crowded that tags find no place.
+        easy: a long piece can be read without being broken.
+        legible: all can be read.
+        bearable: what is small can just be told apart, if holes of a bar that can't be have details.
+        detailed: only small holes need enlarged details; none for a piece so small that it is drawn larger itself.
+        small: the rest.
+    """
+
+    larger: Sequence[float]
+    easy: Sequence[float]
+    legible: Sequence[float]
+    detailed: Sequence[float]
+    bearable: Sequence[float]
+    small: Sequence[float]
+
+
+def _scales(piece: Piece, style: Style) -> _Scales:
+    blank, shaped = piece.blank, is_shaped(piece)
+    most = max(1.0, SMALL_PIECE / blank.length)
+    least = LEAST_THICKNESS / min(blank.thickness, blank.width)
+    shown = LEAST_SHAPE if shaped else LEAST_BAR
+    least = max(least, min(1.0, shown / max(blank.length, blank.width)))
+    steps = min(_steps(piece), default=inf)
+    just = max(least, min(1.0, JUST_STEP / steps))
+    least = least_piece = max(least, min(1.0, LEAST_STEP / steps))
+    if piece.holes and shaped:
+        hole = LEAST_SHAPED_HOLE / min(hole.widest for hole in piece.holes)
+        least, just = max(least, hole), max(just, hole)
+    elif piece.holes:
+        least = max(least, LEAST_HOLE / min(hole.diameter for hole in piece.holes))
+    enough = max(most, 2.0 * least)
+    found = [s for s in preferred_scales(style) if s <= ROOMIER * enough]
+    legible = [s for s in found if least <= s <= enough]
+    larger = [s for s in found if s > enough]
+    small = [s for s in found if s < least]
+    detailed = [s for s in small if least_piece <= s <= most and not shaped and blank.length > SMALL_PIECE]
+    return _Scales(
+        larger=larger,
+        easy=[s for s in legible if min(blank.width, blank.thickness) * s >= EASY_THICKNESS],
+        legible=legible,
+        detailed=detailed,
+        bearable=[s for s in small if just <= s] if shaped else detailed,
+        small=small,
+    )
+
+
+def _steps(piece: Piece) -> Iterator[float]:
+    """Yield how high what stands out is, and how deep and narrow what is cut in, mm."""
+    yield from (tenon.height for tenon in piece.tenons)
+    yield from (pocket.depth for pocket in piece.pockets if pocket.depth is not None)
+    for groove in piece.grooves:
+        yield from (groove.depth, groove.width)
+
+
+class _Job:
+    """One piece to be placed; what does not depend on the paper is made once a scale."""
+
+    def __init__(self, piece: Piece, data: SheetData, style: Style) -> None:
+        self.piece, self.data, self.style = piece, data, style
+        self.words = style  # how tables and notes are lettered
+        self.stops = stop_texts(about(piece, data.findings))
+        self.shaped = is_shaped(piece)
+        self._groups: dict[tuple[float, int, float], ViewGroup | None] = {}
+        self._estimates: dict[tuple[float, int], tuple[float, float]] = {}
+        self._tables: dict[tuple[bool, float], _Variants] = {}
+        self._drawn: Picture | None = None
+
+    def group(self, scale: float, breaks: int, enlarged: float) -> ViewGroup | None:
+        key = scale, breaks, enlarged
+        if key not in self._groups:
+            projection = self.data.projection
+            made = piece_views(self.piece, scale, projection, self.style, breaks=breaks, enlarged=enlarged)
+            self._groups[key] = made
+        return self._groups[key]
+
+    def estimate(self, scale: float, breaks: int) -> tuple[float, float]:
+        """The least width and height of the views."""
+        if (scale, breaks) not in self._estimates:
+            made = estimate(self.piece, scale, self.data.projection, self.style, breaks=breaks)
+            self._estimates[scale, breaks] = made
+        return self._estimates[scale, breaks]
+
+    def tables(self, located: bool, words: Style) -> _Variants:
+        """Every table in all its variants, so lettered."""
+        key = located, words.text
+        if key not in self._tables:
+            found = shaped_tables(self.piece, words) if self.shaped else hole_tables(self.piece, words, located=located)
+            self._tables[key] = tuple(variants(table, words) for table in found)
+        return self._tables[key]
+
+    def easy(self, papers: Sequence[Format], scales: _Scales, *, carry: bool = False) -> Choice | None:
+        """Return the smallest sheet on which all can be read, with details if need be, or None."""
+        for paper in papers:
+            found = (
+                self.first(paper, scales.easy, (0,), carry=carry)
+                or self.first(paper, scales.legible, carry=carry)
+                or self.first(paper, scales.detailed, enlarged=LEAST_HOLE, carry=carry)
+            )
+            if found is not None:
+                return found
+        return None
+
+    def bearable(self, papers: Sequence[Format], scales: _Scales, *, carry: bool = False) -> Choice | None:
+        """Return the largest scale at which only holes that could not be told apart have details, or None."""
+        tries = ((paper, scale) for scale in scales.bearable for paper in papers)
+        below = 0.0 if self.shaped else JUST_READABLE
+        found = (self.fit(paper, scale, True, enlarged=below, carry=carry) for paper, scale in tries)
+        return next((one for one in found if one is not None), None)
+
+    def finely(self, papers: Sequence[Format], scales: _Scales) -> Choice | None:
+        """Return the same with tables and notes in the smaller lettering that ISO 3098-1 has; ASME Y14.2 has none."""
+        if self.style.name != "iso":
+            return None
+        self.words = replace(self.style, text=self.style.small)
+        found = self.easy(papers, scales) or self.bearable(papers, scales)
+        self.words = self.style
+        return found
+
+    def carried(self, papers: Sequence[Format], scales: _Scales) -> Choice | None:
+        """Return the same with a table on sheets of its own."""
+        return self.easy(papers, scales, carry=True) or self.bearable(papers, scales, carry=True)
+
+    def first(
+        self,
+        paper: Format,
+        scales: Sequence[float],
+        breaks: Sequence[int] | None = None,
+        *,
+        enlarged: float = 0.0,
+        carry: bool = False,
+    ) -> Choice | None:
+        """Return the sheet at the first scale at which it fits complete, or None."""
+        found = (self.fit(paper, scale, True, breaks, enlarged=enlarged, carry=carry) for scale in scales)
+        return next((one for one in found if one is not None), None)
+
+    def fit(
+        self,
+        paper: Format,
+        scale: float,
+        complete: bool,
+        breaks: Sequence[int] | None = None,
+        *,
+        enlarged: float = 0.0,
+        carry: bool = False,
+    ) -> Choice | None:
+        """Return the sheet with the first number of breaks with which it fits, or None.
+
+        Breaks of None are all that a piece may have at the scale, the fewest first. Holes smaller than Enlarged, mm on
+        paper, have details. Carry takes a table of any length to sheets of its own.
+        """
+        counts = range(most_breaks(self.piece, scale) + 1) if breaks is None else breaks
+        found = (self._fit(paper, scale, complete, count, enlarged, carry) for count in counts)
+        return next((one for one in found if one is not None), None)
+
+    def _fit(
+        self, paper: Format, scale: float, complete: bool, breaks: int, enlarged: float, carry: bool
+    ) -> Choice | None:
+        area = room(paper)
+        wide, high = self.estimate(scale, breaks)
+        if wide > area.width or high > area.height:
+            return None
+        group = self.group(scale, breaks, enlarged)
+        if group is None or (complete and not group.complete):
+            return None
+        tables = self.tables(group.located, self.words)
+        groups = [one for one in (group, group.otherwise) if one is not None]
+        ways: list[tuple[ViewGroup, _Variants, Table | None]] = [(one, tables, None) for one in groups]
+        if tables and (carry or tables[-1][0][0].row_count > LONG_TABLE):
+            ways += [(one, tables[:-1], tables[-1][0][0]) for one in groups]
+        found = (self._place(paper, scale, *way) for way in ways)
+        return next((one for one in found if one is not None), None)
+
+    def _place(
+        self,
+        paper: Format,
+        scale: float,
+        group: ViewGroup,
+        tables: _Variants,
+        carried: Table | None,
+    ) -> Choice | None:
+        style, words = self.style, self.words
+        area, fixed = room(paper), fixed_boxes(paper, self.data, style)
+        notes = piece_notes(self.piece, style, group, carried is not None)
+        items = [Item(((group.box.width, group.box.height),), "top")]
+        items += [Item(tuple(columns_size(v, words) for v in every), "lower right") for every in tables]
+        items += [Item(((one.box.width, one.box.height),), "top") for one in group.details]
+        if self.stops:
+            items.append(Item(tuple(stop_size(self.stops, w, style) for w in STOP_WIDTHS), "lower left"))
+        items.append(Item(tuple(notes_size("NOTES", notes, w, words) for w in NOTE_WIDTHS), "lower left"))
+        spots = arrange(area, fixed, items)
+        if spots is None:
+            return None
+        others = [*fixed, *(spot.box for spot in spots[1:])]
+        seen = [*others, spots[0].box]
+        details = [d.moved_to(s.box) for d, s in zip(group.details, spots[1 + len(tables) :], strict=False)]
+        picture = self._picture(scale, area, seen)
+        home = centred(area, spots[0].box, [*others, *(p.box for p in picture)])
+        return Choice(
+            paper=paper,
+            scale=scale,
+            lettering=words,
+            groups=(group.moved_to(home), *details, *picture),
+            tables=tuple(_placed(every, spot) for every, spot in zip(tables, spots[1:], strict=False)),
+            carried=carried,
+            notes_title="NOTES",
+            notes=PlacedWords(words=notes, box=spots[-1].box),
+            stops=PlacedWords(words=self.stops, box=spots[-2].box) if self.stops else None,
+        )
+
+    def _picture(self, scale: float, area: Box, taken: Sequence[Box]) -> tuple[ViewGroup, ...]:
+        """Return the pictorial view in the largest size for which there is room left, or nothing."""
+        for part in PICTURE_PARTS:
+            size = self._picture_size(scale * part)
+            if size[0] < (LEAST_SHAPED_PICTURE if self.shaped else LEAST_PICTURE):
+                break
+            if self.shaped and max(size) > MOST_SHAPED_PICTURE:
+                continue
+            spots = arrange(area, taken, [Item((size,), "upper right")])
+            if spots is not None:
+                drawn = self._picture_group(scale * part)
+                return (drawn.moved_to(centred(area, spots[0].box, taken)),)
+        return ()
+
+    def _picture_size(self, scale: float) -> tuple[float, float]:
+        return self._seen().size(scale, self.style) if self.shaped else picture_size(self.piece, scale, self.style)
+
+    def _picture_group(self, scale: float) -> ViewGroup:
+        return self._seen().group(scale, self.style) if self.shaped else picture_group(self.piece, scale, self.style)
+
+    def _seen(self) -> Picture:
+        """The picture of a shaped piece, drawn when there may be room for it."""
+        if self._drawn is None:
+            from slotwright.drawings.shapes.picture import shaped_picture  # numpy would slow the start of plain bars
+
+            self._drawn = shaped_picture(self.piece)
+        return self._drawn
+
+
+def _placed(every: Sequence[tuple[Table, ...]], spot: Spot) -> PlacedTable:
+    return PlacedTable(parts=every[spot.variant], box=spot.box)
+
+
+def about(piece: Piece, findings: Iterable[Finding]) -> list[Finding]:
+    """Return the findings whose place names the piece."""
+    name = re.compile(rf"(?<![\w-]){re.escape(piece.name)}(?![\w-])")
+    return [finding for finding in findings if name.search(finding.place)]
