@@ -77,7 +77,7 @@ def choose(piece: Piece, data: SheetData, style: Style) -> Choice:
     papers = formats(style.name)
     printed, others = papers[:PRINTED], papers[PRINTED:]
     found = (
-        job.easy(printed, scales) or job.bearable(printed, scales)
+        job.plain(printed, scales) or job.easy(printed, scales) or job.bearable(printed, scales)
         or job.finely(printed, scales) or job.carried(printed, scales) or job.easy(others, scales)
     )  # fmt: skip
     if found is not None:
@@ -188,13 +188,19 @@ class _Job:
             self._tables[key] = tuple(variants(table, words) for table in found)
         return self._tables[key]
 
+    def plain(self, papers: Sequence[Format], scales: _Scales, *, carry: bool = False) -> Choice | None:
+        """Return the smallest sheet on which all can be read without details, or None."""
+        for paper in papers:
+            found = self.first(paper, scales.easy, (0,), carry=carry) or self.first(paper, scales.legible, carry=carry)
+            if found is not None:
+                return found
+        return None
+
     def easy(self, papers: Sequence[Format], scales: _Scales, *, carry: bool = False) -> Choice | None:
         """Return the smallest sheet on which all can be read, with details if need be, or None."""
         for paper in papers:
-            found = (
-                self.first(paper, scales.easy, (0,), carry=carry)
-                or self.first(paper, scales.legible, carry=carry)
-                or self.first(paper, scales.detailed, enlarged=LEAST_HOLE, carry=carry)
+            found = self.plain((paper,), scales, carry=carry) or self.first(
+                paper, scales.detailed, enlarged=LEAST_HOLE, carry=carry
             )
             if found is not None:
                 return found
