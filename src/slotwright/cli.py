@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import sys
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
@@ -12,9 +11,10 @@ import click
 from slotwright import __version__, cli_library
 from slotwright.console import BAD_INPUT, STOPPED, echo_json, report, shown
 from slotwright.errors import SlotwrightError, printing
-from slotwright.options import allow_script
+from slotwright.options import HERE, PATH, allow_script
 
 if TYPE_CHECKING:
+    from pathlib import Path
     from types import FrameType
 
     from slotwright.sharing.jobs import Outcome
@@ -35,8 +35,8 @@ def commands() -> None:
 
 
 @commands.command()
-@click.argument("designs", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="DESIGN.toml ...")
-@click.option("--out", type=click.Path(path_type=Path), help="Folder that takes the output folder; else drawings/.")
+@click.argument("designs", nargs=-1, required=True, type=PATH, metavar="DESIGN.toml ...")
+@click.option("--out", type=PATH, help="Folder that takes the output folder; else drawings/.")
 @click.option("--json", "as_json", is_flag=True, help="Print the findings and files as JSON.")
 @allow_script
 @click.option("--cluster", metavar="ADDRESS", help="Work on a Dask cluster: its scheduler's address, or local.")
@@ -78,7 +78,7 @@ def _tell_outcome(outcome: Outcome, as_json: bool) -> int:
 
 
 @commands.command()
-@click.argument("designs", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="DESIGN.toml ...")
+@click.argument("designs", nargs=-1, required=True, type=PATH, metavar="DESIGN.toml ...")
 @click.option("--json", "as_json", is_flag=True, help="Print the findings as JSON.")
 @allow_script
 @click.option("--all", "everything", is_flag=True, help="Print fine findings too.")
@@ -110,7 +110,7 @@ def _tell_error(error: SlotwrightError | None) -> int:
 
 
 @commands.command()
-@click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="DRAWING.dxf ...")
+@click.argument("files", nargs=-1, required=True, type=PATH, metavar="DRAWING.dxf ...")
 @click.option("--json", "as_json", is_flag=True, help="Print what is found as JSON.")
 def proof(files: tuple[Path, ...], as_json: bool) -> None:
     """Proof-read drawings: text on text, lines through text, crowded dimensions, anything outside the frame.
@@ -130,7 +130,7 @@ def proof(files: tuple[Path, ...], as_json: bool) -> None:
 
 @commands.command()
 @click.argument("kind")
-@click.argument("file", required=False, type=click.Path(path_type=Path))
+@click.argument("file", required=False, type=PATH)
 @click.option("--unit", type=click.Choice(["mm", "in"]), default="mm", show_default=True, help="Unit of the design.")
 @click.option("--table", help="Name of a table in parts/; else the first there.")
 def new(kind: str, file: Path | None, unit: str, table: str | None) -> None:
@@ -138,6 +138,8 @@ def new(kind: str, file: Path | None, unit: str, table: str | None) -> None:
 
     KIND is one of `slotwright kinds`, or table, rack or drawer for a file in parts/.
     """
+    from pathlib import Path
+
     from slotwright.sharing.starters import PARTS, starter
 
     file = None if file is None else _design_name(file)
@@ -165,7 +167,7 @@ def kinds(as_json: bool) -> None:
 
 
 @commands.command()
-@click.argument("folder", default=Path(), type=click.Path(path_type=Path))
+@click.argument("folder", default=HERE, type=PATH)
 @click.option("--json", "as_json", is_flag=True, help="Print as JSON.")
 def tables(folder: Path, as_json: bool) -> None:
     """List the tables in parts/ of a workspace."""
@@ -182,8 +184,8 @@ def tables(folder: Path, as_json: bool) -> None:
 
 
 @commands.command()
-@click.argument("designs", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="DESIGN.toml ...")
-@click.option("--out", type=click.Path(path_type=Path), help="Folder that takes NAME.zip; else shared/.")
+@click.argument("designs", nargs=-1, required=True, type=PATH, metavar="DESIGN.toml ...")
+@click.option("--out", type=PATH, help="Folder that takes NAME.zip; else shared/.")
 def pack(designs: tuple[Path, ...], out: Path | None) -> None:
     """Pack a design for another shop: one zip with the design standing alone, drawings, solids and a card."""
     from slotwright.progress import Progress
@@ -200,9 +202,9 @@ def pack(designs: tuple[Path, ...], out: Path | None) -> None:
 
 
 @commands.command()
-@click.argument("file", type=click.Path(path_type=Path))
+@click.argument("file", type=PATH)
 @click.option("--trial", is_flag=True, help="Only look: list, verify, show the card; write nothing.")
-@click.option("--into", type=click.Path(path_type=Path), default=Path(), help="A workspace; else the one you stand in.")
+@click.option("--into", type=PATH, default=HERE, help="A workspace; else the one you stand in.")
 def receive(file: Path, trial: bool, into: Path) -> None:
     """Verify a pack from another shop, show its card, and unpack it under a free name."""
     from slotwright.sharing.receive import look_at, unpack, workspace_of

@@ -3,25 +3,26 @@
 from __future__ import annotations
 
 import sys
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from slotwright.console import STOPPED, echo_json, shown
-from slotwright.options import allow_script
+from slotwright.options import HERE, PATH, allow_script
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from slotwright.fixtures.family import Family
     from slotwright.sharing.refit import Refit
 
 
 @click.command()
-@click.argument("design", metavar="DESIGN", type=click.Path(path_type=Path))
+@click.argument("design", metavar="DESIGN", type=PATH)
 @click.option("--table", "tables", multiple=True, help="Name of a table in parts/; twice for pieces that serve both.")
 @click.option("--all-tables", is_flag=True, help="Only say which tables in parts/ the design can serve.")
 @click.option("--unit", type=click.Choice(["mm", "in"]), help="Unit of the new design; else it goes with the table.")
-@click.option("--to", type=click.Path(path_type=Path), help="The new design file; else DESIGN-TABLE.toml beside it.")
+@click.option("--to", type=PATH, help="The new design file; else DESIGN-TABLE.toml beside it.")
 @click.option("--trial", is_flag=True, help="Only report; write nothing.")
 @click.option("--make", "make_too", is_flag=True, help="Make the new drawings too, with the changes marked on them.")
 @click.option("--json", "as_json", is_flag=True, help="Print the report as JSON.")
@@ -107,9 +108,7 @@ def _all_tables(path: Path, scripted: tuple[Family, ...], as_json: bool) -> None
 
 @click.command()
 @click.argument("words", nargs=-1, metavar="[WORD ...]")
-@click.option(
-    "--in", "library", default=Path(), type=click.Path(path_type=Path), help="Folder of the library; else here."
-)
+@click.option("--in", "library", default=HERE, type=PATH, help="Folder of the library; else here.")
 @click.option("--kind", help="Kind of a fixture, such as hold-down-bar.")
 @click.option("--table", help="Part of the name or title of a table it is made for.")
 @click.option("--slot", help='Width of the table\'s slots, such as "14 mm" or "5/8 in".')
@@ -170,8 +169,8 @@ def _row_words(row: dict[str, Any]) -> str:
 
 
 @click.command()
-@click.argument("old", type=click.Path(path_type=Path), metavar="A")
-@click.argument("new", type=click.Path(path_type=Path), metavar="B")
+@click.argument("old", type=PATH, metavar="A")
+@click.argument("new", type=PATH, metavar="B")
 @click.option("--json", "as_json", is_flag=True, help="Print as JSON.")
 @allow_script
 def compare(old: Path, new: Path, as_json: bool, scripts: tuple[Path, ...]) -> None:

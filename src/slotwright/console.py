@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
@@ -11,6 +10,8 @@ import click
 from slotwright.errors import printing
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from slotwright.findings import Finding
     from slotwright.sharing.set_up import SetUp
 
@@ -22,6 +23,8 @@ STOPPED = 3
 
 def shown(path: Path) -> str:
     """Name a path the way the user would: from where they stand, when it lies below."""
+    from pathlib import Path
+
     try:
         return printing(path.resolve().relative_to(Path.cwd()).as_posix()) or "."
     except (ValueError, OSError):
