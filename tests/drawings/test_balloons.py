@@ -67,7 +67,7 @@ def drawn_of(one: SetUp, drawn: Style) -> Drawn:
     found = []
     for layout in one.solution.layouts:
         (sheet,) = setup_drawing(layout, sheet_data(one), drawn).sheets
-        titles = {line.item: line.title for line in parts_lines(layout, drawn)}
+        titles = {line.item: line.title for line in parts_lines(layout, sheet_data(one), drawn)}
         found.append((layout, sheet, tuple(balloons(sheet, balloon_radius(drawn))), titles))
     return found
 

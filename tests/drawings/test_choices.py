@@ -14,7 +14,11 @@ from slotwright.drawings.proof import proof_of
 from slotwright.drawings.writers.dxf import dxf_bytes
 from slotwright.errors import DesignError
 from slotwright.pieces.step import piece_step
+from slotwright.sharing.card import card_of
+from slotwright.sharing.card_sheet import card_drawing
 from slotwright.sharing.design_file import design_from
+from slotwright.sharing.make import drawings_of
+from slotwright.sharing.set_up import SetUp
 from slotwright.sharing.sheets import sheet_data, sheet_style
 from tests.drawings.collisions import everything
 from tests.drawings.pieces import DATA, INCH_BAR, METRIC, TINY
@@ -153,3 +157,30 @@ def test_the_index_comes_from_the_last_revision() -> None:
 
 def test_no_revision_no_table() -> None:
     assert "REVISIONS" not in _texts(piece_drawing(TINY, DATA, style("iso", "mm")))
+
+
+def _numbers(made: SetUp) -> dict[str, str]:
+    """What the title blocks give as identification number; it stands below that field's name."""
+    found = {}
+    for name, drawing in drawings_of(made).items():
+        for sheet in drawing.sheets:
+            texts = [mark.text for mark in sheet.marks if isinstance(mark, Text)]
+            found[name] = texts[texts.index("Identification number") + 1]
+    return found
+
+
+def test_each_drawing_has_a_number_of_its_own() -> None:
+    """ISO 7200, from memory: an identification number is unique. Pieces in the design's order, then the set-ups."""
+    tables = [{**DESIGN["table"], "name": name} for name in ("mill", "drill")]
+    bars = [{**DESIGN["fixture"][0], "name": name, "length": f"{300 + n} mm"} for n, name in enumerate(("rear", "bar"))]
+    two: Data = {**{key: value for key, value in DESIGN.items() if key != "table"}, "tables": tables, "fixture": bars}
+    made = set_up_from(two, "numbered")
+    own = made.content_id
+    assert _numbers(made) == {
+        "rear": f"{own}-1", "bar": f"{own}-2", "set-up-mill": f"{own}-3", "set-up-drill": f"{own}-4",
+    }  # fmt: skip
+    alone = piece_drawing(made.pieces[1], sheet_data(made), sheet_style(made))
+    assert f"{own}-2" in _texts(alone), "whichever drawing is made, and in whichever order"
+    assert ("content id", own) in alone.properties
+    card = card_drawing(card_of(made), drawings_of(made), sheet_data(made), sheet_style(made))
+    assert own in _texts(card)

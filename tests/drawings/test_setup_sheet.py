@@ -155,7 +155,7 @@ def test_uncovered_by_hand(cover: list[tuple[float, float]], left: list[tuple[fl
 
 def test_parts_list_counts_every_piece_and_bought_item() -> None:
     """By hand: two bars with three bolts each."""
-    lines = parts_lines(_layout(), ISO)
+    lines = parts_lines(_layout(), DATA, ISO)
     assert [(line.item, line.quantity) for line in lines] == [(1, 2), (2, 6), (3, 6), (4, 6), (5, 6)]
     assert lines[0].words == "Outrigger bar, 480 × 40 × 20"
     assert [line.words.split()[0] for line in lines[1:]] == ["T-nut", "Stud", "Washer", "Hex"]
@@ -168,10 +168,11 @@ def test_two_pieces_of_one_title_are_two_lines_and_two_balloons() -> None:
     assert isinstance(blank, Bar)
     other = replace(first.pieces[1].piece, name="short-rail", blank=replace(blank, length=300.0))
     layout = replace(first, pieces=(first.pieces[0], replace(first.pieces[1], piece=other)))
-    lines = parts_lines(layout, ISO)[:2]
+    data = replace(DATA, pieces=("outrigger", "short-rail"), tables=("mill",))
+    lines = parts_lines(layout, data, ISO)[:2]
     assert [(line.item, line.quantity, line.words, line.source) for line in lines] == [
-        (1, 1, "Outrigger bar, 480 × 40 × 20", "Drawing outrigger"),
-        (2, 1, "Outrigger bar, 300 × 40 × 20", "Drawing short-rail"),
+        (1, 1, "Outrigger bar, 480 × 40 × 20", "7f3a9c21-1, outrigger"),
+        (2, 1, "Outrigger bar, 300 × 40 × 20", "7f3a9c21-2, short-rail"),
     ]
     marks = setup_drawing(layout, DATA, ISO).sheets[0].marks
     rings = [m.centre for m in marks if isinstance(m, Circle) and m.line is Line.NOTE]

@@ -40,7 +40,7 @@ class SetUp:
         solution: pieces and lay-outs of all its fixtures.
         findings: of all checks.
         alone: the design with all that it names written in it.
-        content_id: ten hex digits that stand on every sheet.
+        content_id: ten hex digits that stand in the number of every sheet.
     """
 
     name: str

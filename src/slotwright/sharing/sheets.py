@@ -20,6 +20,8 @@ def sheet_data(made: SetUp) -> SheetData:
     return SheetData(
         title=made.design.title,
         content_id=made.content_id,
+        pieces=tuple(dict.fromkeys(piece.name for piece in made.pieces)),
+        tables=tuple(layout.table.name for layout in made.layouts),
         projection="first" if chosen.projection == "first" else "third",
         owner=chosen.owner or "",
         creator=chosen.creator or "",

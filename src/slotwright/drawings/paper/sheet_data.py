@@ -30,6 +30,8 @@ class SheetData:
     Attributes:
         title: of the design.
         content_id: short id of the design's content; prints are traced by it.
+        pieces: names of the design's pieces, in its order; their drawings are numbered first.
+        tables: names of the tables it is set up on; the drawings of these set-ups follow.
         projection: "first" or "third" angle.
         tolerance: class of general tolerance of ISO 2768-1, f, m, c or v.
         owner: legal owner; "" leaves the field to be filled in by hand, as do the next four.
@@ -40,6 +42,8 @@ class SheetData:
 
     title: str
     content_id: str
+    pieces: tuple[str, ...] = ()
+    tables: tuple[str, ...] = ()
     projection: Projection = "third"
     tolerance: str = "m"
     owner: str = ""
@@ -49,6 +53,21 @@ class SheetData:
     revision: str = ""
     revisions: tuple[Revision, ...] = ()
     findings: tuple[Finding, ...] = ()
+
+    def piece_number(self, name: str) -> str:
+        """Return the identification number of a piece's drawing, such as "3f2a90c1b7-2" (ISO 7200: its own alone).
+
+        That of a piece the design does not list, drawn for itself, is the content id.
+        """
+        return self._numbered(self.pieces.index(name)) if name in self.pieces else self.content_id
+
+    def setup_number(self, table: str) -> str:
+        """Return the identification number of the set-up drawing for a table, as that of a piece."""
+        known = table in self.tables
+        return self._numbered(len(self.pieces) + self.tables.index(table)) if known else self.content_id
+
+    def _numbered(self, before: int) -> str:
+        return f"{self.content_id}-{before + 1}"
 
 
 MILLIMETRES = {"iso": "MILLIMETRES", "asme": "MILLIMETERS"}  # as each standard spells them

@@ -58,7 +58,7 @@ def _fields(piece: Piece, data: SheetData, style: Style, chosen: Choice, total: 
     return TitleFields(
         title=piece.title,
         subtitle=data.title,
-        number=data.content_id,
+        number=data.piece_number(piece.name),
         document="Part drawing",
         scale=scale_text(chosen.scale),
         size=chosen.paper.name,

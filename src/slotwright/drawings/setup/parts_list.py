@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from slotwright.drawings.callouts import times
 from slotwright.drawings.paper.sheet import Anchor
+from slotwright.drawings.paper.sheet_data import SheetData
 from slotwright.drawings.paper.style import Style
 from slotwright.drawings.paper.tables import Block, Column, Table
 from slotwright.fixtures.layout import Layout
@@ -20,7 +21,7 @@ class PartsLine:
         quantity: how many the set-up needs.
         title: by which layouts and sections name it: a piece's name, a bought item's title.
         words: what the list says.
-        source: drawing or standard.
+        source: drawing's number and file, or standard.
         note: what the maker or buyer must know, or "".
     """
 
@@ -32,7 +33,7 @@ class PartsLine:
     note: str = ""
 
 
-def parts_lines(layout: Layout, style: Style) -> tuple[PartsLine, ...]:
+def parts_lines(layout: Layout, data: SheetData, style: Style) -> tuple[PartsLine, ...]:
     """Return the lines, made pieces first, each in the order met."""
     made: dict[str, list[str]] = {}
     count: dict[str, int] = {}
@@ -41,7 +42,7 @@ def parts_lines(layout: Layout, style: Style) -> tuple[PartsLine, ...]:
         size = f" {times(style)} ".join(
             style.number(v, 2) for v in (piece.blank.length, piece.blank.width, piece.blank.thickness)
         )
-        made.setdefault(piece.name, [f"{piece.title}, {size}", f"Drawing {piece.name}", ""])
+        made.setdefault(piece.name, [f"{piece.title}, {size}", f"{data.piece_number(piece.name)}, {piece.name}", ""])
         count[piece.name] = count.get(piece.name, 0) + 1
     for item in (placed.item for placed in layout.hardware):
         made.setdefault(item.title, [_capital(f"{item.kind} {item.size}"), _capital(item.standard), item.note])

@@ -32,7 +32,7 @@ def setup_drawing(layout: Layout, data: SheetData, style: Style) -> Drawing:
     Raises:
         SheetError: the table does not fit the largest sheet at the smallest scale.
     """
-    lines = parts_lines(layout, style)
+    lines = parts_lines(layout, data, style)
     chosen = choose(layout, lines, setup_notes(layout, data, lines, style), data, style)
     sheet = chosen_sheet(chosen, _fields(layout, data, style, chosen), data, style)
     return Drawing(
@@ -71,7 +71,7 @@ def _fields(layout: Layout, data: SheetData, style: Style, chosen: Choice) -> Ti
     return TitleFields(
         title=data.title,
         subtitle=f"Set-up on {layout.table.title}",
-        number=data.content_id,
+        number=data.setup_number(layout.table.name),
         document="Set-up drawing",
         scale=scale_text(chosen.scale),
         size=chosen.paper.name,
