@@ -302,6 +302,75 @@ DOG_LEG = piece(
     Hole(x=25.0, y=25.0, diameter=11.0),
     pockets=(Pocket(outline=obround(50.0, 16.0, (85.0, 25.0)), depth=None, label="window"),),
 )
+# Alike about one middle line only: JAW and TEE about that of the length, KEYED and EARS about that of the width.
+JAW = piece(
+    "jaw",
+    Bar(length=120.0, width=50.0, thickness=25.0, edge_chamfer=1.0),
+    *(
+        Hole(
+            x=x,
+            y=18.0,
+            diameter=9.0,
+            counterbore=Counterbore(diameter=15.0, depth=9.0),
+            position_tolerance=0.5,
+            purpose=Purpose.TABLE,
+        )
+        for x in (38.0, 82.0)
+    ),
+    tapped(60.0, 38.0, "M6", 15.0, 12.0),
+    grooves=tuple(
+        Groove(face=Face.BOTTOM, along="y", centre=x, width=12.0, depth=4.0, label="key seat") for x in (20.0, 100.0)
+    ),
+)
+KEYED = piece(
+    "keyed-plate",
+    Plate(outline=rectangle(160.0, 90.0), thickness=20.0),
+    *(Hole(x=x, y=45.0, diameter=11.0, position_tolerance=0.5, purpose=Purpose.TABLE) for x in (30.0, 115.0)),
+    *(Hole(x=60.0, y=y, diameter=6.8, thread=thread("M8")) for y in (33.0, 57.0)),
+    Hole(x=90.0, y=10.0, face=Face.FRONT, diameter=6.8, thread=thread("M8"), depth=20.0, thread_depth=16.0),
+    grooves=tuple(
+        Groove(face=Face.BOTTOM, along="x", centre=y, width=10.0, depth=4.0, label="key seat") for y in (20.0, 70.0)
+    ),
+)
+EARS = piece(
+    "eared-plate",
+    Plate(
+        outline=Outline(
+            (
+                (0.0, 20.0),
+                (30.0, 20.0),
+                (30.0, 0.0),
+                (130.0, 0.0),
+                (130.0, 80.0),
+                (30.0, 80.0),
+                (30.0, 60.0),
+                (0.0, 60.0),
+            )
+        ),
+        thickness=12.0,
+    ),
+    *(Hole(x=x, y=40.0, diameter=11.0) for x in (15.0, 80.0)),
+)
+TEE = piece(
+    "tee-plate",
+    Plate(
+        outline=Outline(
+            (
+                (0.0, 0.0),
+                (100.0, 0.0),
+                (100.0, 30.0),
+                (70.0, 30.0),
+                (70.0, 80.0),
+                (30.0, 80.0),
+                (30.0, 30.0),
+                (0.0, 30.0),
+            )
+        ),
+        thickness=12.0,
+    ),
+    *(Hole(x=x, y=15.0, diameter=9.0) for x in (18.0, 82.0)),
+    Hole(x=50.0, y=60.0, diameter=11.0),
+)
 ALL = {
     one.name: one
     for one in (
@@ -322,5 +391,9 @@ ALL = {
         JACK_PAD,
         SLOT_KEY,
         DOG_LEG,
+        JAW,
+        KEYED,
+        EARS,
+        TEE,
     )
 }

@@ -323,10 +323,10 @@ def test_a_vee_is_read_with_its_angle_lips_and_relief() -> None:
         (CHUCK_BASE, (130.0, 110.0)),
         (REDRILL, (100.0, 100.0)),
         (GRID, (200.0, 150.0)),
-        (PARENT, (0.0, 0.0)),
+        (PARENT, (0.0, 70.0)),
         (DOG_LEG, (0.0, 0.0)),
     ],
-    ids=["bolt circle", "disc", "symmetric", "pocket off the middle", "outline without symmetry"],
+    ids=["bolt circle", "disc", "symmetric", "pocket off the middle one way", "outline without symmetry"],
 )
 def test_places_are_counted_from(one: Piece, origin: tuple[float, float]) -> None:
     found = origin_of(one)
@@ -350,20 +350,33 @@ REGISTER = Tenon(outline=circle(40.0, (110.0, 100.0)), face=Face.TOP, height=4.0
         (_about(110.0, 100.0), "BOLT CIRCLE'S CENTRE"),
         (_about(110.0, 100.0, REGISTER), "REGISTER'S CENTRE"),
         (_about(150.0, 100.0), "CENTRE"),
-        (PARENT, "DATUM CORNER"),
+        (DOG_LEG, "DATUM CORNER"),
     ],
     ids=["bolt circle", "register", "middle of the plate", "corner"],
 )
 def test_the_sheet_says_whose_centre_places_are_counted_from(one: Piece, name: str) -> None:
     """A centre that is not the plate's own is named by what has it; common practice, no source."""
     assert origin_of(one).name == name
-    assert f"X AND Y FROM THE {name}" in " ".join(texts(sheets(one)))
+    assert f" FROM THE {name}" in " ".join(texts(sheets(one)))
 
 
-def test_a_centre_is_located_from_both_edges_where_it_is_the_middle_one_way() -> None:
+LOPSIDED = replace(
+    _about(110.0, 100.0), pockets=(Pocket(outline=rectangle(30.0, 12.0, centre=(250.0, 160.0)), depth=5.0),)
+)
+
+
+def test_a_centre_is_located_from_both_edges_where_the_piece_is_alike_neither_way() -> None:
     """Nothing says that 100 is half of 200 unless the figure stands there (ISO 129-1: every place by a figure)."""
-    assert dimensioned(sheets(_about(110.0, 100.0))) == Counter(["110", "100", "300", "200", "20"])
+    own = ["30", "12", "140", "60"]  # the pocket: 140 and 60 from the centre
+    assert dimensioned(sheets(LOPSIDED)) == Counter(["110", "100", "300", "200", "20", *own])
     assert dimensioned(sheets(_about(150.0, 100.0))) == Counter(["300", "200", "20"])
+
+
+def test_a_centre_on_the_middle_line_of_an_even_piece_is_located_one_way() -> None:
+    """The plate is its own mirror image about the line 100 from its front edge, and the note says so."""
+    even = _about(110.0, 100.0)
+    assert dimensioned(sheets(even)) == Counter(["110", "300", "200", "20"])
+    assert "X FROM THE BOLT CIRCLE'S CENTRE, Y FROM THE CENTRE LINE." in " ".join(texts(sheets(even)))
 
 
 def test_places_count_from_the_centre_a_piece_is_set_up_by_whatever_its_holes() -> None:
@@ -424,7 +437,7 @@ def test_polar_columns_give_the_circle_and_brackets_the_rest() -> None:
     ("one", "linear"),
     [
         (INSERT, ["180", "90", "20", "120 f7 (-0.036/-0.071)", "40 f7 (-0.025/-0.050)"]),
-        (PARENT, ["300", "140", "140", "70", "32", "120 H8 (+0.054/0)", "40 H8 (+0.039/0)"]),
+        (PARENT, ["300", "140", "140", "32", "120 H8 (+0.054/0)", "40 H8 (+0.039/0)"]),
         (CHUCK_BASE, ["260", "220", "25"]),
         (VEE_BLOCK, ["80", "60", "50", "4", "35", "100", "12", "18"]),
         (FENCE, ["300", "50", "30", "2× 14 H7 (+0.018/0)", "260"]),

@@ -16,6 +16,7 @@ from tests.rebuilding.wording import UnreadableError
 from tests.rebuilding.worksheet import SAME, Worksheet
 
 ZERO_CENTRE = re.compile(r"X AND Y FROM THE (?P<owner>[A-Z ]+'S )?CENT(RE|ER)")
+ZERO_EACH = re.compile(r"X FROM THE (?P<x>[A-Z' ]+), Y FROM THE (?P<y>[A-Z' ]+)\.")
 
 
 def body_of(sheet: Worksheet) -> tuple[str, Loop]:
@@ -70,12 +71,11 @@ def centre_lines(sheet: Worksheet) -> None:
 
     Those of a bore that all is counted from say nothing of the piece's own middle.
     """
-    notes = " ".join(sheet.notes)
-    corner, centre = ZERO_CORNER in notes, ZERO_CENTRE.search(notes)
-    if centre is not None and centre["owner"] is not None:
-        return
-    for view in (one for one in sheet.views.values() if not corner or one.side == "right"):  # else axes of grooves
+    zeros = _counted_from(sheet.note)
+    for view in sheet.views.values():
         for number, (axis, _) in enumerate(AXES[view.side]):
+            if zeros[axis] == "feature" or (zeros[axis] == "edge" and view.side != "right"):
+                continue  # else axes of grooves
             long = view.box[number + 2] - view.box[number]
             for at in view.lines_across(axis):
                 if abs(at - long / 2.0) < 0.02:
@@ -88,18 +88,36 @@ def centre_lines(sheet: Worksheet) -> None:
 def zeros_of(sheet: Worksheet) -> tuple[int, int, int]:
     """What X, Y and Z are counted from; heights from the bottom face."""
     low = [sheet.places.at(axis, 0.0) for axis in range(2)]
-    note = " ".join(sheet.notes)
-    if ZERO_CENTRE.search(note):
-        for axis in range(2):
+    zeros = _counted_from(sheet.note)
+    for axis in range(2):
+        if zeros[axis] == "line":
+            middles = sheet.places.middles[axis]
+            low[axis] = middles[0] if middles else low[axis]
+            if not middles:
+                sheet.doubts.append(f"{NAMES[axis]} counts from a centre line that is not drawn")
+        elif zeros[axis] in ("centre", "feature"):
             at = _axis_at(sheet, axis)
-            if at is not None:
-                low[axis] = sheet.places.at(axis, at)
-    elif ZERO_CORNER not in note and any(True for _ in _tables(sheet.sheets)):
+            low[axis] = low[axis] if at is None else sheet.places.at(axis, at)
+    if not zeros[0] and any(True for _ in _tables(sheet.sheets)):
         sheet.doubts.append("no note says what X and Y are measured from")
     bottom = _bottom(sheet)
     for zero in (*low, bottom):
         sheet.places.fix(zero)
     return low[0], low[1], bottom
+
+
+def _counted_from(note: str) -> tuple[str, str, str]:
+    """What X, Y and Z count from by the notes: an edge, a centre line, the piece's centre, a feature's; else ""."""
+    if ZERO_CORNER in note:
+        return "edge", "edge", "edge"
+    if each := ZERO_EACH.search(note):
+        kinds = {"LEFT END": "edge", "FRONT EDGE": "edge", "CENTRE LINE": "line", "CENTER LINE": "line"}
+        x, y = kinds.get(each["x"], "feature"), kinds.get(each["y"], "feature")
+        return x, y, "feature" if "feature" in (x, y) else "edge"
+    centre = ZERO_CENTRE.search(note)
+    if centre is None:
+        return "", "", ""
+    return ("feature",) * 3 if centre["owner"] else ("centre", "centre", "")
 
 
 def _bottom(sheet: Worksheet) -> int:

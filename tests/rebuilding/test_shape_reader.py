@@ -105,6 +105,8 @@ def rewritten(sheet: str, old: str, new: str) -> str:
         pytest.param("valve-stem-chuck", "stem-chuck", "210°", "210.1°", "of hole B2 is", id="direction"),
         pytest.param("gate-hinge-fence", "hinge-fence", "HOLES IN THE FRONT FACE", "HOLES IN THE BACK FACE", "radius",
                      id="other-side"),
+        pytest.param("stoplog-insert", "seat-pad-parent", "FROM THE CENTRE LINE.", "FROM THE FRONT EDGE.", "Y",
+                     id="counted-from"),
         pytest.param("gate-hub-redrill", "paddle-hub-jig", "⌀140 B.C.", "⌀141 B.C.", "0 circles of 140", id="circle"),
     ],
 )  # fmt: skip

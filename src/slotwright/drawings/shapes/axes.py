@@ -7,13 +7,13 @@ from collections.abc import Iterable
 from slotwright.drawings.paper.sheet import Circle, Line, Mark, Point, Stroke
 from slotwright.drawings.paper.style import Style
 from slotwright.drawings.shapes.measures import is_step
-from slotwright.drawings.shapes.patterns import BoltCircle, bolt_circles, origin_of
+from slotwright.drawings.shapes.patterns import BoltCircle, Zero, bolt_circles, origin_of
 from slotwright.drawings.shapes.reading_outlines import symmetric_about
 from slotwright.drawings.shapes.seen import shown
 from slotwright.drawings.shapes.views_needed import faces_of, shaped_features
 from slotwright.drawings.views import centre_mark
 from slotwright.pieces.blanks import Extrusion
-from slotwright.pieces.faces import Face
+from slotwright.pieces.faces import Face, plane_axes
 from slotwright.pieces.features import Groove, Hole
 from slotwright.pieces.piece import Piece
 
@@ -25,18 +25,17 @@ def centre_lines(piece: Piece, face: Face, scale: float, style: Style) -> Iterab
     origin, metal = origin_of(piece), piece.metal
     low, high = piece.overall
     over = style.centre_overrun / scale
-    axes = [axis for axis in range(3) if axis != face.axis]
-    if origin.central:
-        u, v = origin.on(face)
-        if 0 in axes or face.axis == 0:
-            yield _shown_line(face, (u, low[axes[1]] - over), (u, high[axes[1]] + over))
-        if face.axis == 2:
-            yield _shown_line(face, (low[0] - over, v), (high[0] + over, v))
+    first, second = plane_axes(face.axis)
+    u, v = origin.on(face)
+    if origin.zero(first) is not Zero.EDGE:
+        yield _shown_line(face, (u, low[second] - over), (u, high[second] + over))
     elif face is Face.RIGHT and isinstance(piece.blank, Extrusion):
         # The widths of an even section lie about its middle, wherever holes are measured from.
         middle = piece.blank.width / 2.0
         if symmetric_about(piece.blank.profile, 0, middle):
             yield _shown_line(face, (middle, low[2] - over), (middle, high[2] + over))
+    if origin.zero(second) is not Zero.EDGE:
+        yield _shown_line(face, (low[first] - over, v), (high[first] + over, v))
     for feature in shaped_features(piece):
         if feature.face is not face:
             continue

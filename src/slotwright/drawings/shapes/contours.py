@@ -43,16 +43,16 @@ def _contours(piece: Piece) -> Iterator[tuple[str, Face, Outline]]:
 def contour_tags(piece: Piece, face: Face, scale: float) -> Iterator[TaggedHole]:
     """Yield the numbers of the corners that a view shows, as tags of points in the view's own coordinates.
 
-    One at the datum corner is as wide as the ring of the origin's symbol, so that a leader to it starts there.
+    One at the origin on an edge is as wide as the ring of its symbol, so that a leader to it starts there.
     """
     number = 0
-    central = origin_of(piece).central
+    ring = origin_of(piece).ring
     for _, seen, outline in _contours(piece):
         for point in outline.points:
             number += 1
             if seen is face:
                 u, v = shown(face, point)
-                ringed = not central and dist((0.0, 0.0), point) * scale < RING
+                ringed = ring is not None and dist(ring, point) * scale < RING
                 yield TaggedHole(f"P{number}", Hole(x=u, y=v, diameter=2.0 * RING / scale if ringed else POINT))
 
 

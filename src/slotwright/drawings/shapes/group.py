@@ -18,11 +18,11 @@ from slotwright.drawings.shapes.distances import Wish, place_distances
 from slotwright.drawings.shapes.leaders import note_diameter
 from slotwright.drawings.shapes.measures import PLACES, for_reference, measure_features, measure_outline, with_limits
 from slotwright.drawings.shapes.panel import Panel
-from slotwright.drawings.shapes.patterns import SAME, BoltCircle, Origin, bolt_circles, flat, origin_of
+from slotwright.drawings.shapes.patterns import SAME, BoltCircle, Origin, Zero, bolt_circles, flat, origin_of
 from slotwright.drawings.shapes.reading_outlines import read
 from slotwright.drawings.shapes.script_panels import script_panels
 from slotwright.drawings.shapes.seen import Plane, hole_in_view, shown, view_marks
-from slotwright.drawings.shapes.signs import ORIGINS, datum_marks, origin_marks, title, trace
+from slotwright.drawings.shapes.signs import ORIGINS, datum_marks, middle_datum, origin_marks, title, trace
 from slotwright.drawings.shapes.vee_angle import place_angle
 from slotwright.drawings.shapes.views_needed import faces_of, plane_of, shaped_features, twins
 from slotwright.pieces.blanks import Disc, Extrusion
@@ -63,13 +63,15 @@ def shaped_views(piece: Piece, scale: float, projection: Projection, style: Styl
 
 def _measured(bare: Panel, piece: Piece, plane: Plane | None, faces: tuple[Face, ...], origin: Origin) -> Panel:
     """Sign and measure a view; where distances find no place, with other lengths of the arrows at the datum corner."""
-    corner = not bare.face.upright and not origin.central
-    for shorter in range(len(ORIGINS) if corner else 1):
+    ringed = not bare.face.upright and origin.ring is not None
+    for shorter in range(len(ORIGINS) if ringed else 1):
         panel = bare.copy()
         _sign(panel, piece, plane, origin, ORIGINS[shorter:])
         place_distances(panel, _distances(panel, piece, faces, origin))
         if not panel.crowded:
             break
+    if _has_datums(piece):
+        panel.note(middle_datum(panel, origin))
     return panel
 
 
@@ -82,16 +84,21 @@ def _panel(piece: Piece, face: Face, plane: Plane | None, scale: float, style: S
 
 def _sign(panel: Panel, piece: Piece, plane: Plane | None, origin: Origin, lengths: Sequence[float]) -> None:
     """Put in place what all else goes round: origin, section plane, datums."""
+    if panel.face is Face.TOP and plane is not None and not plane.on_centre:
+        panel.note(trace(panel, plane, origin))
     if not panel.face.upright and any(flat(hole) for hole in piece.holes):
         letters = origin_marks(panel, origin, lengths)
         panel.note(letters)
-        for mark in letters if origin.central else ():
+        for mark in letters if origin.ring != (0.0, 0.0) else ():
             if isinstance(mark, Text):
                 panel.keep_row_clear(mark)
-    if panel.face is Face.TOP and plane is not None and not plane.on_centre:
-        panel.note(trace(panel, plane))
-    if any(hole.position_tolerance is not None for hole in piece.holes):
+    if _has_datums(piece):
         panel.note(datum_marks(panel, piece, origin))
+
+
+def _has_datums(piece: Piece) -> bool:
+    """Say whether a tolerance refers to datums."""
+    return any(hole.position_tolerance is not None for hole in piece.holes)
 
 
 def _distances(panel: Panel, piece: Piece, faces: tuple[Face, ...], origin: Origin) -> list[Wish]:
@@ -101,7 +108,8 @@ def _distances(panel: Panel, piece: Piece, faces: tuple[Face, ...], origin: Orig
     drawn_out = isinstance(blank, Extrusion)
     wishes: list[Wish] = []
     if face is Face.TOP and not drawn_out:
-        outer = for_reference(measure_outline(panel, blank.plan), blank.plan, piece.cut_out)
+        about = origin.along is Zero.MIDDLE, origin.across is Zero.MIDDLE
+        outer = for_reference(measure_outline(panel, blank.plan, about), blank.plan, piece.cut_out)
         wishes += with_limits(outer, piece.width_limits, panel.style, upright=True)
         wishes += _origin_places(origin, long, wide)
         if isinstance(blank, Disc) and blank.bore:
@@ -122,12 +130,14 @@ def _distances(panel: Panel, piece: Piece, faces: tuple[Face, ...], origin: Orig
 
 
 def _origin_places(origin: Origin, long: float, wide: float) -> list[Wish]:
-    """A centre that is not in the middle of the piece is located both ways from the edges that are its datums."""
-    if not origin.central or origin.middle:
-        return []
+    """A feature's centre that all is counted from is located from the edges that are its datums."""
     ends = (0.0, wide), (0.0, long)  # its own centre lines lead out to where the extension lines start
-    return [Wish(False, 0.0, origin.x, ends[0], ends[0], Side.BOTTOM),
-            Wish(True, 0.0, origin.y, ends[1], ends[1], Side.LEFT)]  # fmt: skip
+    found = []
+    if origin.along is Zero.CENTRE:
+        found.append(Wish(False, 0.0, origin.x, ends[0], ends[0], Side.BOTTOM))
+    if origin.across is Zero.CENTRE:
+        found.append(Wish(True, 0.0, origin.y, ends[1], ends[1], Side.LEFT))
+    return found
 
 
 def _circle_places(panel: Panel, circle: BoltCircle, origin: Origin) -> list[Wish]:

@@ -13,7 +13,7 @@ from slotwright.drawings.paper.style import Style
 from slotwright.drawings.shapes.distances import Wish
 from slotwright.drawings.shapes.leaders import note_diameter, note_radius, point_out
 from slotwright.drawings.shapes.panel import Panel
-from slotwright.drawings.shapes.patterns import SAME, Origin
+from slotwright.drawings.shapes.patterns import SAME, Origin, Zero
 from slotwright.drawings.shapes.reading_outlines import Form, Reading, distinct, read, symmetric_about
 from slotwright.drawings.shapes.seen import flips, shown
 from slotwright.drawings.shapes.stairs import stairs_among
@@ -46,8 +46,15 @@ def limited(limits: Limits | None, size: float, style: Style, before: str = "") 
 # Blanks
 
 
-def measure_outline(panel: Panel, outline: Outline) -> list[Wish]:
-    """Return the distances that give an outline its size; rounded and broken corners are noted on leaders."""
+def measure_outline(panel: Panel, outline: Outline, about: tuple[bool, bool] = (True, False)) -> list[Wish]:
+    """Return the distances that give an outline its size; rounded and broken corners are noted on leaders.
+
+    Args:
+        panel: the view it is seen in.
+        outline: as the view shows it.
+        about: whether a polygon that is alike about its middle, along the view's u and v, has widths about it; there
+            a centre line must stand.
+    """
     reading = read(outline)
     x0, y0, x1, y1 = outline.bounds
     if reading.form is Form.CIRCLE:
@@ -62,7 +69,7 @@ def measure_outline(panel: Panel, outline: Outline) -> list[Wish]:
         front, back = (_span(rim, 1, y, 2.0 * STRAY) for y in (y0, y1))
         return [Wish(False, x0, x1, left, right, Side.TOP, "(<>)", PLACES),
                 Wish(True, y0, y1, front, back, Side.RIGHT, "(<>)", PLACES)]  # fmt: skip
-    wishes = [*_across(reading, outline, 0, panel.style), *_across(reading, outline, 1, panel.style)]
+    wishes = [wish for axis in (0, 1) for wish in _across(reading, outline, axis, panel.style, about[axis])]
     if reading.vee is not None:
         vee = reading.vee
         (rx, ry), (lx, _) = vee.right, vee.left
@@ -116,14 +123,14 @@ def _length_and_width(
     yield Wish(True, y0, y1, y_ends, y_ends, Side.RIGHT, *across)
 
 
-def _across(reading: Reading, outline: Outline, axis: int, style: Style) -> Iterator[Wish]:
+def _across(reading: Reading, outline: Outline, axis: int, style: Style, about: bool) -> Iterator[Wish]:
     """Distances between the corners of a polygon along X (axis 0) or Y: widths about a middle line, else from 0."""
     low, high = outline.bounds[axis], outline.bounds[axis + 2]
     corners = (*reading.corners, *(p for p in outline.points if min(abs(p[axis] - low), abs(p[axis] - high)) < SAME))
     values = distinct(point[axis] for point in corners)
     spans = {value: _span(corners, axis, value) for value in values}
     upright, side = axis == 1, (Side.BOTTOM if axis == 0 else Side.RIGHT)
-    if symmetric_about(outline, axis, (low + high) / 2.0) and axis == 0:
+    if about and symmetric_about(outline, axis, (low + high) / 2.0):
         for a, b in zip(values, reversed(values), strict=True):
             if b - a > SAME:
                 yield Wish(upright, a, b, spans[a], spans[b], side, "<>", PLACES if a == values[0] else None)
@@ -200,21 +207,29 @@ def measure_features(
             wishes += _shown_all(panel, _sizes(first, outline, reading, panel.style, count))
         _feature_note(panel, first, outline, reading, count, both.get(id(first), ""))
         places += [wish for one in alike for wish in _places(panel, one, metal, origin)]
-    return [*wishes, *_paired(places, origin)]
+    return [*wishes, *_paired(places, panel.face, origin)]
 
 
-def _paired(places: Iterable[Wish], origin: Origin) -> Iterator[Wish]:
+def _paired(places: Iterable[Wish], face: Face, origin: Origin) -> Iterator[Wish]:
     """Say each place once; two as far on either side of the middle are one distance about it."""
-    unlike: dict[tuple[bool, float, float], Wish] = {}
+    about = [origin.zero(axis) is not Zero.EDGE for axis in plane_axes(face.axis)]
+    unlike: list[Wish] = []
     for wish in places:
-        unlike.setdefault((wish.upright, round(wish.low, 4), round(wish.high, 4)), wish)
-    for (upright, low, high), wish in unlike.items():
-        before = unlike.get((upright, round(2.0 * low - high, 4), low))
-        after = unlike.get((upright, high, round(2.0 * high - low, 4)))
-        if not origin.central or (before is None and after is None):
+        if not any(_same(wish, other, other.low, other.high) for other in unlike):
+            unlike.append(wish)
+    for wish in unlike:
+        long = wish.high - wish.low
+        before = next((one for one in unlike if _same(one, wish, wish.low - long, wish.low)), None)
+        after = next((one for one in unlike if _same(one, wish, wish.high, wish.high + long)), None)
+        if not about[wish.upright] or (before is None and after is None):
             yield wish
         elif after is not None:
             yield replace(wish, high=after.high, high_span=after.high_span)
+
+
+def _same(wish: Wish, other: Wish, low: float, high: float) -> bool:
+    """Say whether a distance runs the way another does, between these ends."""
+    return wish.upright == other.upright and abs(wish.low - low) < SAME and abs(wish.high - high) < SAME
 
 
 def _alike(features: Iterable[Shaped], metal: Metal) -> list[list[Shaped]]:

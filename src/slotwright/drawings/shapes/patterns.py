@@ -2,21 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass, replace
-from math import atan2, cos, degrees, dist, isclose, radians, sin
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from enum import Enum
+from math import atan2, degrees, dist, isclose
 
+from slotwright.drawings.middles import MOST_PAIRS
 from slotwright.drawings.shapes.likeness import SAME as SAME
-from slotwright.drawings.shapes.likeness import Key, alike
-from slotwright.drawings.shapes.reading_outlines import Form, read, symmetric_about
+from slotwright.drawings.shapes.reading_outlines import Form, read
+from slotwright.drawings.shapes.symmetry import mirrors_itself
+from slotwright.pieces.blanks import Extrusion
 from slotwright.pieces.faces import Face, plane_axes
-from slotwright.pieces.features import Groove, Hole, Pocket, Purpose, Tenon
+from slotwright.pieces.features import Hole, Pocket, Purpose, Tenon
 from slotwright.pieces.hole_groups import hole_groups
-from slotwright.pieces.outline import Outline
 from slotwright.pieces.piece import Piece
 from slotwright.pieces.segment import Point
 
 ANGLE_PLACES = 3  # decimals of a hole's direction on its circle, degrees; our choice
+
+
+class Zero(Enum):
+    """What an axis is counted from."""
+
+    EDGE = "left end or front edge"
+    MIDDLE = "middle of the piece"
+    CENTRE = "centre of a feature"
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,16 +35,34 @@ class Origin:
 
     Attributes:
         x, y: mm.
-        central: it is a centre, not the datum corner.
-        middle: it is the middle of the piece both ways, so that nothing needs to locate it.
+        along, across: what X, and Y, are counted from; an edge and a feature's centre never go together.
         name: what the sheet calls it; one that is not the middle by the feature that has it.
     """
 
     x: float
     y: float
-    central: bool
-    middle: bool = False
+    along: Zero
+    across: Zero
     name: str = "CENTRE"
+
+    @property
+    def central(self) -> bool:
+        """It is a centre, neither the datum corner nor a place on an edge."""
+        return Zero.EDGE not in (self.along, self.across)
+
+    @property
+    def middle(self) -> bool:
+        """It is the middle of the piece both ways, so that nothing needs to locate it."""
+        return self.along is self.across is Zero.MIDDLE
+
+    @property
+    def ring(self) -> Point | None:
+        """Where a ring marks it: at the datum corner or at the end of a centre line; a centre needs none."""
+        return None if self.central else (self.x, self.y)
+
+    def zero(self, axis: int) -> Zero:
+        """What X (axis 0), Y or Z are counted from."""
+        return (self.along, self.across, Zero.EDGE)[axis]
 
     def on(self, face: Face) -> Point:
         """Return it in a face's own coordinates; heights are counted from the bottom face."""
@@ -136,7 +164,7 @@ def _evenly(ring: list[Hole], centre: Point) -> bool:
 
 def origin_of(piece: Piece) -> Origin:
     """Return what places are measured from: the centre a piece is set up by, the middle of round and of symmetric
-    pieces, the centre of a bolt circle, else the datum corner.
+    pieces, the centre of a bolt circle, else the datum corner; or the middle one way and the edge the other way.
     """
     plan = piece.blank.plan
     x0, y0, x1, y1 = plan.bounds
@@ -144,20 +172,57 @@ def origin_of(piece: Piece) -> Origin:
     if piece.centre is not None:
         return _central(piece, piece.centre, middle)
     if read(plan).form in (Form.CIRCLE, Form.OBROUND):
-        return Origin(*middle, True, True)
+        return _central(piece, middle, middle)
     circles = bolt_circles(piece)
     if circles:
         widest = max(circles, key=lambda c: len(c.holes))
         return _central(piece, widest.centre, middle)
-    if _symmetric(piece, 0, middle[0]) and _symmetric(piece, 1, middle[1]):
-        return Origin(*middle, True, True)
-    return Origin(0.0, 0.0, False, name="DATUM CORNER")
+    alike = [mirrors_itself(piece, axis, middle[axis]) for axis in (0, 1)]
+    if all(alike):
+        return _central(piece, middle, middle)
+    if alike[0] and _worth_a_middle(piece, 0, middle[0]):
+        return Origin(middle[0], 0.0, Zero.MIDDLE, Zero.EDGE, "CENTRE LINE AND THE FRONT EDGE")
+    if alike[1] and _worth_a_middle(piece, 1, middle[1]):
+        return Origin(0.0, middle[1], Zero.EDGE, Zero.MIDDLE, "LEFT END AND THE CENTRE LINE")
+    return Origin(0.0, 0.0, Zero.EDGE, Zero.EDGE, "DATUM CORNER")
 
 
 def _central(piece: Piece, centre: Point, middle: Point) -> Origin:
     if dist(centre, middle) < SAME:
-        return Origin(*middle, True, True)
-    return Origin(*centre, True, name=f"{_owner(piece, centre)}'S CENTRE")
+        return Origin(*middle, Zero.MIDDLE, Zero.MIDDLE)
+    along, across = (
+        Zero.MIDDLE if abs(centre[n] - middle[n]) < SAME and mirrors_itself(piece, n, middle[n]) else Zero.CENTRE
+        for n in (0, 1)
+    )
+    return Origin(*centre, along, across, f"{_owner(piece, centre)}'S CENTRE")
+
+
+def _worth_a_middle(piece: Piece, axis: int, at: float) -> bool:
+    """Say whether something stands on or off the middle of a piece, and at no more distances than are read well."""
+    apart = {round(abs(place - at), 4) for place in _places(piece, axis)}
+    return bool(apart) and len(apart - {0.0}) <= MOST_PAIRS
+
+
+def _places(piece: Piece, axis: int) -> Iterator[float]:
+    """Where holes and features stand along X (axis 0) or Y, and the corners of an outline that goes by them."""
+    for hole in piece.holes:
+        own = plane_axes(hole.face.axis)
+        if axis in own:
+            yield (hole.x, hole.y)[own.index(axis)]
+    shaped: tuple[Pocket | Tenon, ...] = (*piece.pockets, *piece.tenons)
+    for one in shaped:
+        own = plane_axes(one.face.axis)
+        if axis in own:
+            yield one.outline.centroid[own.index(axis)]
+    for groove in piece.grooves:
+        own = plane_axes(groove.face.axis)
+        if axis in own:
+            across = (groove.along == "x") == (own.index(axis) == 1)
+            yield from (at for at in ((groove.centre,) if across else (groove.start, groove.end)) if at is not None)
+    reading = read(piece.blank.plan)
+    if reading.form is Form.POLYGON and not isinstance(piece.blank, Extrusion):
+        ends = piece.blank.plan.bounds[axis::2]
+        yield from (corner[axis] for corner in reading.corners if all(abs(corner[axis] - end) > SAME for end in ends))
 
 
 def _owner(piece: Piece, centre: Point) -> str:
@@ -170,68 +235,3 @@ def _owner(piece: Piece, centre: Point) -> str:
         if not one.face.upright and dist(one.outline.centroid, centre) < SAME:
             return one.label.upper() or ("BOSS" if isinstance(one, Tenon) else "RECESS")
     return "BOLT CIRCLE"
-
-
-def _symmetric(piece: Piece, axis: int, at: float) -> bool:
-    """Say whether outline and all features are their own mirror image in X (axis 0) or Y (axis 1)."""
-    if not symmetric_about(piece.blank.plan, axis, at):
-        return False
-    if axis == 1 and hasattr(piece.blank, "profile") and not symmetric_about(piece.blank.profile, 0, at):
-        return False
-    for face in Face:
-        axes = plane_axes(face.axis)
-        if axis not in axes:
-            continue
-        own = axes.index(axis)
-        holes = [hole for hole in piece.holes if hole.face is face]
-        every: tuple[Pocket | Tenon, ...] = (*piece.pockets, *piece.tenons)
-        shaped = [feature for feature in every if feature.face is face]
-        grooves = [groove for groove in piece.grooves if groove.face is face]
-        if not (
-            alike(map(_hole_key, holes), (_hole_key(_mirrored_hole(hole, own, at)) for hole in holes))
-            and alike(
-                (_shape_key(one, one.outline) for one in shaped),
-                (_shape_key(one, _mirrored(one.outline, own, at)) for one in shaped),
-            )
-            and alike(map(_groove_key, grooves), (_groove_key(_mirrored_groove(one, own, at)) for one in grooves))
-        ):
-            return False
-    return True
-
-
-def _hole_key(hole: Hole) -> Key:
-    plain = replace(hole, x=0.0, y=0.0, slot_angle=0.0, label="", note="", tables=(), purpose=Purpose.WORK,
-                    revised="")  # fmt: skip
-    turn = radians(2.0 * hole.slot_angle) if hole.slot_extra else 0.0
-    return plain, (hole.x, hole.y, cos(turn), sin(turn))
-
-
-def _mirrored_hole(hole: Hole, own: int, at: float) -> Hole:
-    if own == 0:
-        return replace(hole, x=2.0 * at - hole.x, slot_angle=-hole.slot_angle)
-    return replace(hole, y=2.0 * at - hole.y, slot_angle=-hole.slot_angle)
-
-
-def _mirrored(outline: Outline, own: int, at: float) -> Outline:
-    points = [(2.0 * at - x, y) if own == 0 else (x, 2.0 * at - y) for x, y in reversed(outline.points)]
-    bulges = (*reversed(outline.bulges[:-1]), outline.bulges[-1])
-    return Outline(tuple(points), bulges)
-
-
-def _shape_key(feature: Pocket | Tenon, outline: Outline) -> Key:
-    deep = feature.depth if isinstance(feature, Pocket) else feature.height
-    kind = (type(feature), deep, feature.length_limits, feature.width_limits)
-    return kind, (*outline.centroid, *outline.bounds, outline.area)
-
-
-def _mirrored_groove(groove: Groove, own: int, at: float) -> Groove:
-    if (groove.along == "x") == (own == 1):
-        return replace(groove, centre=2.0 * at - groove.centre)
-    start = None if groove.end is None else 2.0 * at - groove.end
-    end = None if groove.start is None else 2.0 * at - groove.start
-    return replace(groove, start=start, end=end)
-
-
-def _groove_key(groove: Groove) -> Key:
-    kind = (groove.along, groove.width, groove.depth, groove.start is None, groove.end is None, groove.width_limits)
-    return kind, (groove.centre, groove.start or 0.0, groove.end or 0.0)

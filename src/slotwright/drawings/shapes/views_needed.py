@@ -7,7 +7,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from slotwright.drawings.middles import middles_of
-from slotwright.drawings.shapes.patterns import bolt_circles, flat, origin_of
+from slotwright.drawings.shapes.patterns import Origin, Zero, bolt_circles, flat, origin_of
 from slotwright.drawings.shapes.seen import Plane
 from slotwright.pieces.blanks import Bar, Disc, Extrusion
 from slotwright.pieces.faces import Face
@@ -54,19 +54,30 @@ def places_note(piece: Piece) -> str:
         return "X AND Y FROM THE DATUM CORNER: LEFT END, FRONT EDGE."
     sides = " HEIGHTS Z FROM THE BOTTOM FACE." if any(hole.face.upright for hole in piece.holes) else ""
     origin = origin_of(piece)
-    if not origin.central:
-        return "X AND Y FROM THE DATUM CORNER: LEFT END, FRONT EDGE." + sides
-    angles = " ANGLES FROM X, COUNTER-CLOCKWISE SEEN FROM ABOVE." if bolt_circles(piece) else ""
-    return f"X AND Y FROM THE {origin.name}." + angles + sides
+    turned = origin.central and bolt_circles(piece)
+    angles = " ANGLES FROM X, COUNTER-CLOCKWISE SEEN FROM ABOVE." if turned else ""
+    return f"{_counted_from(origin)}{angles}{sides}"
+
+
+def _counted_from(origin: Origin) -> str:
+    """Say what X and Y of a shaped piece are counted from."""
+    if origin.along is origin.across:
+        return f"X AND Y FROM THE {origin.name}{': LEFT END, FRONT EDGE' if origin.along is Zero.EDGE else ''}."
+    first, second = ({Zero.EDGE: edge, Zero.MIDDLE: "CENTRE LINE", Zero.CENTRE: origin.name}
+                     for edge in ("LEFT END", "FRONT EDGE"))  # fmt: skip
+    return f"X FROM THE {first[origin.along]}, Y FROM THE {second[origin.across]}."
 
 
 def datums_note(piece: Piece) -> str:
     """Say what the datums of position tolerances are."""
-    if is_shaped(piece) and origin_of(piece).middle:
+    origin = origin_of(piece) if is_shaped(piece) else None
+    if origin is not None and origin.middle:
         return "DATUMS: A BOTTOM FACE, B CENTRE PLANE ALONG X, C CENTRE PLANE ALONG Y."
-    if not is_shaped(piece) and middles_of(piece).across:
-        return "DATUMS: A BOTTOM FACE, B CENTRE PLANE OF THE WIDTH, C LEFT END."
-    return "DATUMS: A BOTTOM FACE, B FRONT EDGE, C LEFT END."
+    across = middles_of(piece).across if origin is None else origin.across is Zero.MIDDLE
+    along = origin is not None and origin.along is Zero.MIDDLE
+    second = "CENTRE PLANE OF THE WIDTH" if across else "FRONT EDGE"
+    third = "CENTRE PLANE OF THE LENGTH" if along else "LEFT END"
+    return f"DATUMS: A BOTTOM FACE, B {second}, C {third}."
 
 
 def faces_of(piece: Piece) -> tuple[Face, ...]:
@@ -111,7 +122,7 @@ def plane_of(piece: Piece) -> Plane | None:
     if any(feature.face is Face.FRONT for feature in (*shaped_features(piece), *piece.holes)):
         return None
     origin, bounds = origin_of(piece), piece.blank.plan.bounds
-    middle = origin.y if origin.central else (bounds[1] + bounds[3]) / 2.0
+    middle = (bounds[1] + bounds[3]) / 2.0 if origin.across is Zero.EDGE else origin.y
     metal = piece.metal
     outlines = [metal.outline(feature) for feature in shaped_features(piece) if not feature.face.upright]
     rows = {round(middle, 6), *(round(hole.y, 6) for hole in piece.holes if flat(hole))}
