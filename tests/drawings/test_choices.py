@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
@@ -11,6 +12,7 @@ from slotwright.drawings.paper.sheet_data import Revision, tolerance_lines
 from slotwright.drawings.paper.style import style
 from slotwright.drawings.piece.piece_sheet import piece_drawing
 from slotwright.drawings.proof import proof_of
+from slotwright.drawings.setup.parts_list import parts_lines
 from slotwright.drawings.writers.dxf import dxf_bytes
 from slotwright.errors import DesignError
 from slotwright.pieces.step import piece_step
@@ -18,7 +20,7 @@ from slotwright.sharing.card import card_of
 from slotwright.sharing.card_sheet import card_drawing
 from slotwright.sharing.design_file import design_from
 from slotwright.sharing.make import drawings_of
-from slotwright.sharing.set_up import SetUp
+from slotwright.sharing.set_up import SetUp, set_up
 from slotwright.sharing.sheets import sheet_data, sheet_style
 from tests.drawings.collisions import everything
 from tests.drawings.pieces import DATA, INCH_BAR, METRIC, TINY
@@ -27,6 +29,7 @@ from tests.random_designs import Data, set_up_from
 from tests.rebuilding.bar_reading import read_bar
 from tests.rebuilding.comparing import compare
 
+ROOT = Path(__file__).parents[2]
 REVISIONS = (Revision("A", "First issue", "2031-05-04", "lock gang"), Revision("B", "Bonnet holes 2 mm to the left"))
 DESIGN: Data = {
     "slotwright": 1, "title": "Bars", "unit": "mm",
@@ -182,5 +185,10 @@ def test_each_drawing_has_a_number_of_its_own() -> None:
     alone = piece_drawing(made.pieces[1], sheet_data(made), sheet_style(made))
     assert f"{own}-2" in _texts(alone), "whichever drawing is made, and in whichever order"
     assert ("content id", own) in alone.properties
+    fence = set_up(ROOT / "fixtures" / "gate-hinge-fence.toml")
+    (layout,) = fence.layouts
+    sources = [line.source for line in parts_lines(layout, sheet_data(fence), sheet_style(fence))]
+    assert f"{fence.content_id}-1, hinge-fence" in sources
+    assert f"{fence.content_id}-2, hinge-fence-key" in sources, "a key is made by a drawing too"
     card = card_drawing(card_of(made), drawings_of(made), sheet_data(made), sheet_style(made))
     assert own in _texts(card)

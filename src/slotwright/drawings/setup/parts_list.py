@@ -42,15 +42,22 @@ def parts_lines(layout: Layout, data: SheetData, style: Style) -> tuple[PartsLin
         size = f" {times(style)} ".join(
             style.number(v, 2) for v in (piece.blank.length, piece.blank.width, piece.blank.thickness)
         )
-        made.setdefault(piece.name, [f"{piece.title}, {size}", f"{data.piece_number(piece.name)}, {piece.name}", ""])
+        made.setdefault(piece.name, [f"{piece.title}, {size}", _drawing(piece.name, data), ""])
         count[piece.name] = count.get(piece.name, 0) + 1
+    drawn = {f"drawing {name}": _drawing(name, data) for name in data.pieces}
     for item in (placed.item for placed in layout.hardware):
-        made.setdefault(item.title, [_capital(f"{item.kind} {item.size}"), _capital(item.standard), item.note])
+        source = drawn.get(item.standard, _capital(item.standard))
+        made.setdefault(item.title, [_capital(f"{item.kind} {item.size}"), source, item.note])
         count[item.title] = count.get(item.title, 0) + 1
     return tuple(
         PartsLine(n, count[title], title, words, source, note)
         for n, (title, (words, source, note)) in enumerate(made.items(), start=1)
     )
+
+
+def _drawing(name: str, data: SheetData) -> str:
+    """Return by what a piece's drawing is found: its number, and the name of its file."""
+    return f"{data.piece_number(name)}, {name}"
 
 
 def _capital(words: str) -> str:
