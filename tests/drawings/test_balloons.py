@@ -8,30 +8,32 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import cache
-from itertools import pairwise
+from itertools import pairwise, permutations
 from math import cos, radians, sin
 from pathlib import Path
 from typing import NamedTuple, TypeAlias
 
 import pytest
+from shapely import LineString, Polygon
 from shapely import Point as Spot
-from shapely import Polygon
 
-from slotwright.drawings.paper.placing import Box, points_box
-from slotwright.drawings.paper.sheet import Circle, Fill, Line, Point, Sheet, Stroke, Text
+from slotwright.drawings.paper.placing import Box, Register, points_box
+from slotwright.drawings.paper.sheet import Circle, Fill, Line, Point, Sheet, Stroke, Text, View
 from slotwright.drawings.paper.style import Style, style
 from slotwright.drawings.setup.balloons import balloon_radius
 from slotwright.drawings.setup.bolt_section import bolt_section
 from slotwright.drawings.setup.cut_item import cut_item
 from slotwright.drawings.setup.parts_list import parts_lines
+from slotwright.drawings.setup.setup_balloons import setup_balloons
 from slotwright.drawings.setup.setup_sheet import setup_drawing
 from slotwright.drawings.setup.setup_views import setup_plan
 from slotwright.drawings.setup.stacks import Stack, stacks
 from slotwright.fixtures.layout import Layout, Place, PlacedHardware
-from slotwright.parts.hardware import Cylinder, Hardware
+from slotwright.parts.hardware import Cylinder, Hardware, Prism
 from slotwright.sharing.set_up import SetUp, set_up
 from slotwright.sharing.sheets import sheet_data, sheet_style
-from tests.random_designs import extremes
+from tests.pieces.examples import TABLE
+from tests.random_designs import extremes, random_design
 
 ROOT = Path(__file__).parents[2]
 DESIGNS = (
@@ -122,6 +124,35 @@ def test_on_the_plan_a_balloon_points_at_its_item_and_nothing_lies_over_it_there
             assert over[1] == titles[number]
             on_washers = [h for h in layout.hardware if h.item.kind == "washer" and _axis(h).distance(spot) < _half(h)]
             assert not on_washers, "a washer is seen from above wherever it lies, on a low ear too"
+
+
+@pytest.mark.parametrize("turn", [0.0, 50.0, 90.0])
+def test_a_dot_on_a_turned_strap_lies_in_its_metal(turn: float) -> None:
+    """A strap 150 x 40 mm with a slot 14 mm wide; what is metal of it by shapely."""
+    ring = ((-75.0, -20.0), (75.0, -20.0), (75.0, 20.0), (-75.0, 20.0))
+    slot = ((-50.0, -7.0), (50.0, -7.0), (50.0, 7.0), (-50.0, 7.0))
+    body = Prism(outline=ring, bottom=0.0, top=20.0, windows=(slot,))
+    strap = Hardware(kind="flat strap", size="150", standard="as measured", body=(body,))
+    placed = PlacedHardware(item=strap, place=Place(x=300.0, y=90.0, turn=turn))
+    layout = Layout(table=TABLE, pieces=(), hardware=(placed,))
+    taken = Register()
+    ((*_, dot),) = setup_balloons(View(name="plan", origin=(0.0, 0.0), scale=0.2, marks=()), layout,
+                                  {strap.title: 1}, taken, ISO)  # fmt: skip
+    assert isinstance(dot, Fill)
+    middle = Polygon(dot.points).centroid
+    metal = Polygon([placed.place.to_table(*at) for at in ring], [[placed.place.to_table(*at) for at in slot]])
+    assert metal.contains(Spot(middle.x / 0.2, middle.y / 0.2))
+
+
+def test_no_leader_runs_through_another_balloon() -> None:
+    for one in (*map(made, DESIGNS), random_design("chuck-base", 10)):
+        for _, sheet, _, _ in drawn_of(one, sheet_style(one)):
+            rings = [n for n, mark in enumerate(sheet.marks) if isinstance(mark, Circle) and mark.line is Line.NOTE]
+            for n, m in permutations(rings, 2):
+                ring, leader = sheet.marks[n], sheet.marks[m + 2]
+                assert isinstance(ring, Circle)
+                assert isinstance(leader, Stroke)
+                assert LineString(leader.points).distance(Spot(ring.centre)) > ring.radius
 
 
 def _axis(item: PlacedHardware) -> Spot:

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from itertools import pairwise
-from math import dist, hypot, sqrt
+from math import cos, dist, hypot, radians, sin, sqrt
 from pathlib import Path
 
 import pytest
 
-from slotwright.drawings.paper.sheet import Circle, DimensionKind, Line, Mark, Point, Stroke
+from slotwright.drawings.paper.placing import text_box
+from slotwright.drawings.paper.sheet import Circle, DimensionKind, Line, Mark, Point, Stroke, Text
 from slotwright.drawings.paper.style import style
 from slotwright.drawings.setup.bolt_section import bolt_section
 from slotwright.drawings.setup.setup_plan import plan_marks
+from slotwright.drawings.setup.setup_plan import rings as item_rings
 from slotwright.drawings.setup.setup_views import setup_plan
 from slotwright.fixtures.layout import Layout
 from slotwright.pieces.segment import Segment
@@ -86,6 +89,42 @@ def test_a_strap_is_cut_at_its_angle() -> None:
     us = [u for points in cut for u, _ in points]
     assert len(cut) == 2, "on both sides of the slot"
     assert max(us) - min(us) == pytest.approx(1.5 * INCH * hypot(1.0, 1.0), abs=1e-3)
+
+
+def moved_straps(design: str, along: float, **by: float) -> Layout:
+    """A nest with its straps moved along themselves under their studs, or with everything moved over the table."""
+    one = layout(design)
+    items = []
+    for item in one.hardware:
+        at, turn = item.place, radians(item.place.turn)
+        far = along if item.item.kind == "flat strap" else 0.0
+        place = replace(at, x=at.x + far * cos(turn), y=at.y + far * sin(turn) + by.get("y", 0.0))
+        items.append(replace(item, place=place))
+    return replace(one, hardware=tuple(items))
+
+
+def test_a_strap_is_cut_wherever_its_stud_stands_in_its_slot() -> None:
+    """As above; 6 mm off the middle of its slot a stud is still in it, and the cut is as long."""
+    one = moved_straps("pulley-nest", 6.0)
+    drawn = bolt_section(one, one.joints[0], 1.0, ASME)
+    closed = [m.points for m in drawn.marks if isinstance(m, Stroke) and m.line is Line.OUTLINE and m.closed]
+    us = [u for ring in closed if {round(y, 6) for _, y in ring} == {0.0, 19.05} for u, _ in ring]
+    assert max(us) - min(us) == pytest.approx(1.5 * INCH * hypot(1.0, 1.0), abs=1e-3)
+    (seat,) = (at for title, at in drawn.seats if title.startswith("flat strap"))
+    assert 0.0 < seat[1] < 19.05
+    assert max(us) * 0.3 < seat[0] < max(us), "a leader ends in the strap's metal"
+
+
+def test_figures_stand_beyond_a_strap_that_reaches_over_the_tables_edge() -> None:
+    """With the straps 4 in further back they end behind the table; 1:8 is the plan's scale on paper."""
+    one = moved_straps("pulley-nest", 0.0, y=4.0 * INCH)
+    (view,) = setup_plan(one, {}, 0.125, ASME).views
+    straps = [item for item in one.hardware if item.item.kind == "flat strap"]
+    back = max(y for item in straps for ring in item_rings(item) for _, y in ring)
+    assert back > one.table.width
+    places = [d for d in view.dimensions if d.kind is DimensionKind.ORDINATE_X]
+    lowest = min(text_box(m).y0 for d in places for m in d.marks if isinstance(m, Text))
+    assert lowest > back * 0.125 + ASME.text
 
 
 def test_packing_under_a_strap_is_hidden_in_the_plan_and_seen_beyond_the_cut() -> None:

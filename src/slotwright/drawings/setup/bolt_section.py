@@ -75,7 +75,7 @@ def bolt_section(layout: Layout, at: Axis, scale: float, style: Style) -> BoltSe
         seats.append((held.piece.name, seat))
     for item in items:
         marks += _item(item, items, at, scale)
-        seats.append((item.item.title, _aim(item)))
+        seats.append((item.item.title, _aim(item, at)))
         for title, rectangle in _packing(item, layout, at):
             marks += _behind(rectangle, fronts)
             seats.append((title, (rectangle.x1 - 0.15 * rectangle.width, (rectangle.y0 + rectangle.y1) / 2.0)))
@@ -203,8 +203,8 @@ def _item(placed: PlacedHardware, items: Sequence[PlacedHardware], at: Axis, sca
 def _cut_item(placed: PlacedHardware, at: Axis, scale: float) -> Iterable[Mark]:
     """A T-nut: its bodies joined to one outline, lined where no bolt fills the bore. A strap: cut through its slot."""
     lift = placed.place.z
-    if len(placed.item.body) == 1 and isinstance(placed.item.body[0], Prism) and placed.item.body[0].windows:
-        yield from _cut_strap(placed, placed.item.body[0], at, scale)
+    if (strap := _strap(placed)) is not None:
+        yield from _cut_strap(placed, strap, at, scale)
         return
     if len({bore.diameter for bore in placed.item.bores}) > 1:
         yield from _cut_key(placed, at, scale)
@@ -233,18 +233,28 @@ def _cut_key(placed: PlacedHardware, at: Axis, scale: float) -> Iterable[Mark]:
     return cut.marks if cut is not None else ()
 
 
-def _cut_strap(placed: PlacedHardware, strap: Prism, at: Axis, scale: float) -> Iterable[Mark]:
-    """A strap at any angle, cut along table Y, its slot open."""
+def _strap(placed: PlacedHardware) -> Prism | None:
+    """Return the body of a strap, which has a slot, or None for another item."""
+    only = placed.item.body[0] if len(placed.item.body) == 1 else None
+    return only if isinstance(only, Prism) and only.windows else None
+
+
+def _strap_spans(placed: PlacedHardware, strap: Prism, at: Axis) -> Spans:
+    """Where a strap at any angle is metal along table Y, from the axis."""
     outlines = [
         Outline(tuple(placed.place.to_table(*point) for point in ring)) for ring in (strap.outline, *strap.windows)
     ]
-    whole, *open_ = (outline.spans(1, at.x) for outline in outlines)
-    low, high = strap.bottom + placed.place.z, strap.top + placed.place.z
-    metal: Spans = whole
+    metal, *open_ = (outline.spans(1, at.x) for outline in outlines)
     for spans in open_:
         metal = without(metal, spans)
-    for a, b in metal:
-        ring = ((a - at.y, low), (b - at.y, low), (b - at.y, high), (a - at.y, high))
+    return tuple((a - at.y, b - at.y) for a, b in metal)
+
+
+def _cut_strap(placed: PlacedHardware, strap: Prism, at: Axis, scale: float) -> Iterable[Mark]:
+    """A strap at any angle, cut along table Y, its slot open."""
+    low, high = strap.bottom + placed.place.z, strap.top + placed.place.z
+    for a, b in _strap_spans(placed, strap, at):
+        ring = ((a, low), (b, low), (b, high), (a, high))
         yield Stroke(ring, Line.OUTLINE, closed=True)
         yield from (Stroke(span, Line.HATCH) for span in metal_lining([ring], "steel", scale, leaning_left=True))
 
@@ -303,10 +313,12 @@ def _open_spans(low: float, high: float, hidden: Sequence[tuple[float, float]]) 
     return spans
 
 
-def _aim(placed: PlacedHardware) -> Point:
-    """A point on an item for a leader: near its right side; on a stud, near its top."""
+def _aim(placed: PlacedHardware, at: Axis) -> Point:
+    """A point on an item for a leader: near its right side; on a stud, near its top; on a strap, in its metal."""
     widest = max(placed.item.body, key=_half)
     low, high = widest.bottom + placed.place.z, widest.top + placed.place.z
+    if (strap := _strap(placed)) is not None and (spans := _strap_spans(placed, strap, at)):
+        return sum(spans[-1]) / 2.0, (low + high) / 2.0
     if placed.item.kind == "stud":
         return _half(widest) * 0.5, high - min(2.0, 0.1 * (high - low))
     return _half(widest) * 0.85, (low + high) / 2.0

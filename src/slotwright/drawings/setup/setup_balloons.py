@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from itertools import product
 from math import cos, dist, hypot, radians, sin
 from typing import NamedTuple
 
-from slotwright.drawings.paper.placing import Box, Register, points_box
-from slotwright.drawings.paper.sheet import Mark, Point, View
+from slotwright.drawings.paper.placing import Box, Register, marks_box, points_box
+from slotwright.drawings.paper.sheet import Circle, Mark, Point, View
 from slotwright.drawings.paper.style import Style
 from slotwright.drawings.setup.balloons import free_balloon
+from slotwright.drawings.setup.covering import holds
 from slotwright.drawings.setup.setup_plan import is_seen, piece_box, rings, stands_over, surface
 from slotwright.fixtures.layout import Layout, PlacedHardware, PlacedPiece
 from slotwright.parts.hardware import Cylinder, Prism
@@ -17,6 +19,7 @@ from slotwright.parts.hardware import Cylinder, Prism
 COPIES = 4  # equal pieces that are tried for a balloon; our choice
 CLEAR = 1.5  # from a dot on a piece to a washer or a chuck, mm on paper; our choice
 TURNS = (-30, 30, 150, -150, 60, -60, 120, -120, 0, 180)  # degrees about an item, for its dot; our choice
+SHARES = (0.4, 0.25, 0.15)  # of an item's width, from its axis to that dot; our choice
 
 
 class _Tip(NamedTuple):
@@ -48,6 +51,8 @@ def setup_balloons(
         drawn = free_balloon(tips, items[title], taken, style)
         drawn = drawn or free_balloon(tips, items[title], taken, style, over_circles=True)
         taken.add(drawn)
+        if rings_drawn := [mark for mark in drawn if isinstance(mark, Circle)]:
+            taken.add_box(marks_box(rings_drawn))  # no leader may run through a balloon
         balloons.append(drawn)
     return balloons
 
@@ -92,24 +97,30 @@ def _under(tip: _Tip, items: Iterable[tuple[PlacedHardware, float]], clear: floa
 
 
 def _on_items(copies: Sequence[PlacedHardware], layout: Layout) -> list[Point]:
-    """Places near the rims of bought items, in no bore of theirs, that no other one lies over."""
+    """Places on bought items, near the rims of round ones, in no opening of theirs, that no other one lies over."""
     tips = []
     for item in copies:
         top = max(body.top for body in item.item.body) + item.place.z
         others = [other for other in layout.hardware if other is not item]
-        around = points_box([point for ring in rings(item) for point in ring])
-        middle, far = item.place.to_table(0.0, 0.0), 0.4 * min(around.width, around.height)
-        for turn in TURNS:
+        seen = list(rings(item))
+        around = points_box([point for ring in seen for point in ring])
+        middle, wide = item.place.to_table(0.0, 0.0), min(around.width, around.height)
+        for share, turn in product(SHARES, TURNS):
+            far = share * wide
             at = (middle[0] + far * cos(radians(turn)), middle[1] + far * sin(radians(turn)))
-            if not _in_bore(item, at) and not any(stands_over(other, at, top) for other in others):
+            on_it = any(holds(ring, at) for ring in seen) and not _in_opening(item, at)
+            if on_it and not any(stands_over(other, at, top) for other in others):
                 tips.append(at)
     return tips
 
 
-def _in_bore(item: PlacedHardware, at: Point) -> bool:
-    """Say whether a bore of the item that is open above lies there."""
+def _in_opening(item: PlacedHardware, at: Point) -> bool:
+    """Say whether a bore of the item that is open above, or a strap's slot, lies there."""
     top = max(body.top for body in item.item.body)
-    return any(
+    if any(
         bore.top >= top and dist(item.place.to_table(bore.x, bore.y), at) < bore.diameter / 2.0
         for bore in item.item.bores
-    )
+    ):
+        return True
+    windows = (window for body in item.item.body if isinstance(body, Prism) for window in body.windows)
+    return any(holds([item.place.to_table(*point) for point in window], at) for window in windows)

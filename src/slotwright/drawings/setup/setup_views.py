@@ -12,7 +12,7 @@ from math import ceil
 
 from slotwright.drawings.paper import lettering
 from slotwright.drawings.paper.dimensioning import Side, Station, linear, ordinates
-from slotwright.drawings.paper.placing import Box, Register, marks_box, spread, text_box, union
+from slotwright.drawings.paper.placing import Box, Register, marks_box, points_box, spread, text_box, union
 from slotwright.drawings.paper.sheet import Anchor, Dimension, Line, Mark, Stroke, Text, View, on_paper
 from slotwright.drawings.paper.style import Style
 from slotwright.drawings.paper.view_group import ViewGroup, group_box
@@ -21,7 +21,7 @@ from slotwright.drawings.setup.bolt_section import ZIGZAG, bolt_section
 from slotwright.drawings.setup.setup_balloons import setup_balloons
 from slotwright.drawings.setup.setup_middles import crosses, middle_stations
 from slotwright.drawings.setup.setup_overhangs import Lines, overhang_dimensions
-from slotwright.drawings.setup.setup_plan import piece_box, plan_marks, work_box
+from slotwright.drawings.setup.setup_plan import piece_box, plan_marks, rings, work_box
 from slotwright.drawings.setup.setup_words import front_words, section_words, work_words
 from slotwright.drawings.setup.stacks import Axis
 from slotwright.fixtures.joint import Joint
@@ -69,8 +69,9 @@ def setup_plan(layout: Layout, items: dict[str, int], scale: float, style: Style
 
 
 def _reach(view: View, layout: Layout) -> Box:
-    """Return the box around table, pieces and work on paper, without centre lines."""
+    """Return the box around table, pieces, bought items and work on paper, without centre lines."""
     boxes = [Box(0.0, 0.0, layout.table.length, layout.table.width), *map(piece_box, layout.pieces)]
+    boxes += [points_box(ring) for item in layout.hardware for ring in rings(item)]
     boxes += [Box(*outline.bounds) for outline in layout.work_outlines]
     work = work_box(layout.work, layout) if layout.work is not None else None
     around = union([*boxes, *([] if work is None else [work])])

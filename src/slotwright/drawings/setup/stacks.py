@@ -6,9 +6,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TypeAlias
 
+from slotwright.drawings.setup.covering import holds
 from slotwright.drawings.setup.setup_plan import SAME_AXIS
 from slotwright.fixtures.joint import Joint
 from slotwright.fixtures.layout import Layout, PlacedHardware, PlacedPiece
+from slotwright.parts.hardware import Prism
 from slotwright.pieces.features import Hole
 
 MOST_JOINTS = 3  # different bolt stacks that are shown; our choice
@@ -69,8 +71,11 @@ def _in_slot(layout: Layout, x: float, y: float) -> bool:
 
 
 def on_axis(item: PlacedHardware, x: float, y: float) -> bool:
-    """Say whether a bought item's own axis stands there."""
-    return abs(item.place.x - x) < SAME_AXIS and abs(item.place.y - y) < SAME_AXIS
+    """Say whether a bought item's own axis stands there, or a window such as a strap's slot lets one through there."""
+    if abs(item.place.x - x) < SAME_AXIS and abs(item.place.y - y) < SAME_AXIS:
+        return True
+    windows = (window for body in item.item.body if isinstance(body, Prism) for window in body.windows)
+    return any(holds([item.place.to_table(*point) for point in window], (x, y)) for window in windows)
 
 
 def hole_at(placed: PlacedPiece, x: float, y: float) -> Hole | None:
