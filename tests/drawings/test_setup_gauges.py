@@ -74,6 +74,16 @@ def test_gauges_are_written_once_and_named_in_the_notes(look: object) -> None:
     assert "DIAL IN EACH PART." in notes
 
 
+def test_a_gauge_of_no_length_is_flush_and_has_no_figure() -> None:
+    flush = Gauge(name="plate's back to the table's back edge", start=(400.0, 280.0), end=(400.0, 280.0))
+    drawing = setup_drawing(replace(NEST, gauges=(*NEST.gauges, flush)), DATA, ISO)
+    (detail,) = (view for view in drawing.sheets[0].views if view.name == "detail for setting")
+    assert len(detail.dimensions) == len(NEST.gauges)
+    notes = " ".join(m.text for m in drawing.sheets[0].marks if isinstance(m, Text))
+    assert "SET FLUSH: plate's back to the table's back edge." in notes
+    assert "G3" not in notes
+
+
 def test_a_turned_piece_covers_the_slots_under_it_and_work_is_a_phantom() -> None:
     marks = plan_marks(NEST, 0.5, ISO)
     phantoms = [m for m in marks if m.line is Line.PHANTOM]

@@ -211,6 +211,25 @@ def test_engagement_is_dimensioned_as_the_joint_has_it() -> None:
     assert "15 ENGAGED" in _said(_drawing(), DimensionKind.LINEAR)
 
 
+def test_a_section_says_its_own_scale() -> None:
+    """ISO 5455, from memory: a scale that is not the title block's stands with its view. Here 1:1 beside a plan 1:5."""
+    sheet = _drawing().sheets[0]
+    (section,) = (view for view in sheet.views if view.name == "section at a bolt")
+    assert section.scale == 1.0
+    assert "SECTION AT SLOT 1, 1:1" in _texts(sheet)
+
+
+def test_notes_are_lettered_smaller_before_a_sheet_no_shop_printer_has() -> None:
+    """2.5 mm is the next height below 3.5 of ISO 3098-1; A3 is the largest of common office printers."""
+    long = replace(_layout(), notes=tuple(f"{n} and {'so on and ' * 24}so forth" for n in range(7)))
+    for look, expected in ((ISO, ("A3", {2.5})), (ASME, ("B", {3.0}))):  # ASME Y14.2 has 3 mm and no less
+        sheet = setup_drawing(long, DATA, look).sheets[0]
+        heights = {mark.height for mark in sheet.marks if isinstance(mark, Text) and "so on and so on" in mark.text}
+        assert (sheet.size, heights) == expected
+        figures = {m.height for d in sheet.views[0].dimensions for m in d.marks if isinstance(m, Text)}
+        assert figures == {look.text}, "dimensions keep their height"
+
+
 def test_nut_is_seen_across_its_flats() -> None:
     """A hexagon with corners on X shows its width across flats along Y: 18 mm for M12 (ISO 4032)."""
     layout = _layout()
@@ -239,7 +258,7 @@ def test_stops_and_cautions_of_the_design_are_printed() -> None:
     words = " ".join(_texts(setup_drawing(_layout(), replace(DATA, findings=found), ISO).sheets[0]))
     assert "STOP: DO NOT MAKE OR USE" in words
     assert "The thread is too short. Use a longer stud." in words
-    assert "CAUTION, outrigger: One bolt can swing." in words
+    assert "CAUTION, outrigger: One bolt can swing. Use a longer stud." in words
     assert "All is well" not in words
 
 

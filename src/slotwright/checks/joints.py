@@ -133,9 +133,10 @@ def _nut_to_make(one: Joint, slot: TSlot, place: str, unit: str) -> Finding:
         place=place,
         message=f"no standard T-nut fits a slot {sizes.say(slot.width, 'mm', unit)} wide; "
         f"make one: {nut.thread.designation}, {figures}",
-        rule="a T-nut's tongue fits the throat with no more play than the standard allows",
+        rule="a T-nut's tongue fits the throat with no more play than the standard allows"
+        + (f"; {nut.note}" if nut.note else ""),
         source="DIN 508; ASME B5.1M",
-        remedy="leave its thread short of the bottom or stake it" + (f"; {nut.note}" if nut.note else ""),
+        remedy="leave its thread short of the bottom or stake it",
     )
 
 

@@ -78,11 +78,14 @@ def notes_marks(
 
 def stop_texts(findings: Iterable[Finding]) -> tuple[str, ...]:
     """Return what the stop findings say, each as one text with its remedy."""
-    return tuple(
-        f"{f.place}: {f.message}" + (f"{'' if f.message.endswith('.') else ';'} {f.remedy}" if f.remedy else "")
-        for f in findings
-        if f.severity is Severity.STOP
-    )
+    return tuple(f"{f.place}: {with_remedy(f)}" for f in findings if f.severity is Severity.STOP)
+
+
+def with_remedy(finding: Finding) -> str:
+    """Return a finding's message and what to do, where it says so."""
+    if not finding.remedy:
+        return finding.message
+    return f"{finding.message}{'' if finding.message.endswith('.') else ';'} {finding.remedy}"
 
 
 def stop_size(texts: Sequence[str], width: float, style: Style) -> tuple[float, float]:

@@ -46,8 +46,11 @@ def gauge_dimensions(
         whole: None is returned where not all stand free; else those left stand as free as may be.
     """
     ends = [view.to_paper(end) for gauge in layout.gauges for end in (gauge.start, gauge.end)]
-    listed = [_Wanted(view, gauge, number, ends, taken, style) for number, gauge in enumerate(layout.gauges, 1)]
-    listed = [one for one in listed if one.gauge.length >= 1e-6]
+    listed = [
+        _Wanted(view, gauge, number, ends, taken, style)
+        for number, gauge in enumerate(layout.gauges, 1)
+        if not gauge.flush
+    ]
     short = sorted(listed, key=lambda one: one.gauge.length)
     for order in (short, listed, short[::-1]):
         found: list[Dimension] = []

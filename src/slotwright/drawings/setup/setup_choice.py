@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from itertools import product
 
 from slotwright.drawings.paper.arranging import Item, arrange, centred
 from slotwright.drawings.paper.formats import Format, formats, preferred_scales
 from slotwright.drawings.paper.notes import notes_size, stop_size, stop_texts
+from slotwright.drawings.paper.placing import Box
 from slotwright.drawings.paper.sheet_choice import (
     NOTE_WIDTHS,
     STOP_WIDTHS,
@@ -32,24 +34,29 @@ from slotwright.fixtures.layout import Layout
 
 LEAST_PIECE = 4.5  # narrow side of the narrowest piece on paper, mm; our choice
 SECTION_SCALES = (1.0, 0.5)
+PRINTED = 2  # so many of the smallest sheets (A4 and A3, A and B) come from a shop's own printer; our choice
 NOTES_TITLE = "NOTES AND CAUTIONS"
 
 
 def choose(layout: Layout, lines: Sequence[PartsLine], notes: tuple[str, ...], data: SheetData, style: Style) -> Choice:
     """Return the smallest sheet, and on it the largest scale, on which everything fits; sections go before size.
 
-    A plan in which every word, balloon and dimension stands free goes before one that is smaller.
+    A plan in which every word, balloon and dimension stands free goes before one that is smaller. Before a sheet
+    larger than a shop prints itself the notes and the parts list take the smaller lettering that ISO 3098-1 has; ASME
+    Y14.2 has none.
 
     Raises:
         SheetError: the table does not fit the largest sheet at the smallest scale.
     """
     job = _Job(layout, lines, notes, data, style)
+    papers = formats(style.name)
+    printed, others = papers[:PRINTED], papers[PRINTED:]
+    finely = replace(style, text=style.small) if style.name == "iso" else None
     for whole, least in product((True, False), (LEAST_PIECE, 0.0)):
-        for paper in formats(style.name):
-            for scale in preferred_scales(style):
-                found = job.fit(paper, scale, least, whole=whole)
-                if found is not None:
-                    return found
+        for these, words in ((printed, style), (printed, finely), (others, style)):
+            found = job.first(these, words, least, whole=whole) if words is not None else None
+            if found is not None:
+                return found
     raise SheetError(f"table {layout.table.name} does not fit the largest sheet; check its sizes")
 
 
@@ -60,6 +67,7 @@ class _Job:
         self, layout: Layout, lines: Sequence[PartsLine], notes: tuple[str, ...], data: SheetData, style: Style
     ) -> None:
         self.layout, self.notes, self.data, self.style = layout, notes, data, style
+        self.words = style  # how notes and parts list are lettered
         self.stops = stop_texts(data.findings)
         self.items = {line.title: line.item for line in lines}
         self.table = parts_table(tuple(lines))
@@ -102,6 +110,14 @@ class _Job:
         if self.layout.gauges and scale < min(SECTION_SCALES):
             yield from ((min(SECTION_SCALES), setting) for setting in further)
 
+    def first(self, papers: Sequence[Format], words: Style, least: float, *, whole: bool) -> Choice | None:
+        """Return the first sheet on which all fits, so lettered, at the largest scale, or None."""
+        self.words = words
+        found = (
+            self.fit(paper, scale, least, whole=whole) for paper, scale in product(papers, preferred_scales(self.style))
+        )
+        return next((one for one in found if one is not None), None)
+
     def fit(self, paper: Format, scale: float, least: float, *, whole: bool) -> Choice | None:
         if scale > 1.0 or not self._worth_trying(paper, scale, least):
             return None
@@ -122,28 +138,42 @@ class _Job:
         return narrow * scale >= least and wide * scale < area.width and high * scale < area.height
 
     def _place(self, paper: Format, scale: float, sections: tuple[ViewGroup, ...]) -> Choice | None:
-        area, fixed, style = room(paper), fixed_boxes(paper, self.data, self.style), self.style
+        area, fixed = room(paper), fixed_boxes(paper, self.data, self.style)
+        style, words = self.style, self.words
         plan = self.plan(scale)
         tables = (self.table,) if self.table.blocks else ()
         items = [Item(((plan.box.width, plan.box.height),), "top")]
-        items += [Item((table_size(table, style),), "lower right") for table in tables]
+        items += [Item((table_size(table, words),), "lower right") for table in tables]
         items += [Item(((drawn.box.width, drawn.box.height),), "lower left") for drawn in sections]
         if self.stops:
             items.append(Item(tuple(stop_size(self.stops, w, style) for w in STOP_WIDTHS), "lower left"))
-        items.append(Item(tuple(notes_size(NOTES_TITLE, self.notes, w, style) for w in NOTE_WIDTHS), "lower left"))
-        spots = arrange(area, fixed, items)
-        if spots is None:
+        items.append(Item(tuple(notes_size(NOTES_TITLE, self.notes, w, words) for w in NOTE_WIDTHS), "lower left"))
+        boxes = _arranged(area, fixed, items, 1 + len(tables))
+        if boxes is None:
             return None
-        boxes = [spot.box for spot in spots]
         home = centred(area, boxes[0], [*fixed, *boxes[1:]])
         first = 1 + len(tables)
         return Choice(
             paper=paper,
             scale=scale,
-            lettering=self.style,
+            lettering=words,
             groups=(plan.moved_to(home), *(s.moved_to(b) for s, b in zip(sections, boxes[first:], strict=False))),
             tables=tuple(PlacedTable(parts=(t,), box=b) for t, b in zip(tables, boxes[1:], strict=False)),
             notes_title=NOTES_TITLE,
             notes=PlacedWords(words=self.notes, box=boxes[-1]),
             stops=PlacedWords(words=self.stops, box=boxes[-2]) if self.stops else None,
         )
+
+
+def _arranged(area: Box, fixed: Sequence[Box], items: Sequence[Item], first: int) -> list[Box] | None:
+    """Return where the items stand, or None; those from the first on choose as listed, else the largest before others.
+
+    The many places of a small item would take the only ones of a large one.
+    """
+    large = sorted(range(first, len(items)), key=lambda n: -min(wide * high for wide, high in items[n].sizes))
+    for order in ([*range(len(items))], [*range(first), *large]):
+        spots = arrange(area, fixed, [items[n] for n in order])
+        if spots is not None:
+            found = dict(zip(order, spots, strict=True))
+            return [found[n].box for n in range(len(items))]
+    return None

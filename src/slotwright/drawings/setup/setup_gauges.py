@@ -21,8 +21,11 @@ NEAR = 20.0  # what lies this near to a gauge is shown whole, mm; our choice
 
 
 def gauge_notes(layout: Layout) -> list[str]:
-    """Say what each gauge length is between."""
-    return [f"SET BY {gauge_name(n)}: {gauge.name}." for n, gauge in enumerate(layout.gauges, 1)]
+    """Say what each gauge length is between, or what is flush where there is no length."""
+    return [
+        f"SET FLUSH: {gauge.name}." if gauge.flush else f"SET BY {gauge_name(n)}: {gauge.name}."
+        for n, gauge in enumerate(layout.gauges, 1)
+    ]
 
 
 def gauge_group(layout: Layout, scale: float, style: Style, *, whole: bool = False) -> ViewGroup | None:

@@ -8,7 +8,7 @@ from slotwright import sizes
 from slotwright.checks.supplies import SHOPPING
 from slotwright.drawings.callouts import times
 from slotwright.drawings.paper.formats import scale_text
-from slotwright.drawings.paper.notes import CAUTIONS, sentence
+from slotwright.drawings.paper.notes import CAUTIONS, sentence, with_remedy
 from slotwright.drawings.paper.sheet import Drawing
 from slotwright.drawings.paper.sheet_choice import Choice, chosen_sheet
 from slotwright.drawings.paper.sheet_data import SheetData, spelled, unit_name
@@ -58,12 +58,15 @@ def setup_notes(layout: Layout, data: SheetData, lines: Sequence[PartsLine], sty
 
 
 def _cautions(findings: Iterable[Finding]) -> list[str]:
-    """Return what the findings caution against, but for what is to be bought; places with the same share a note."""
+    """Return what the findings caution against and what to do; places with the same share a note.
+
+    What is to be bought is left out.
+    """
     places: dict[str, list[str]] = {}
     for finding in findings:
         if finding.severity is Severity.CAUTION and finding.code not in SHOPPING:
-            places.setdefault(finding.message, []).append(finding.place)
-    return [f"CAUTION, {', '.join(dict.fromkeys(where))}: {message}" for message, where in places.items()]
+            places.setdefault(with_remedy(finding), []).append(finding.place)
+    return [sentence(f"CAUTION, {', '.join(dict.fromkeys(where))}: {words}") for words, where in places.items()]
 
 
 def _fields(layout: Layout, data: SheetData, style: Style, chosen: Choice) -> TitleFields:

@@ -199,7 +199,7 @@ def bolt_group(layout: Layout, at: Axis, items: dict[str, int], scale: float, st
     middle = (drawn.left + drawn.right) / 2.0 * scale
     marks += [
         Text((middle, title_low - n * 1.7 * style.text), words, style.text, Anchor.CENTRE)
-        for n, words in enumerate(section_words(layout, at))
+        for n, words in enumerate(section_words(layout, at, scale))
     ]
     view = replace(view, dimensions=tuple(found))
     seen = marks_box([*on_paper(view), *(m for d in found for m in d.marks)]).grown(1.0)

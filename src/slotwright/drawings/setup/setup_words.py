@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
+from slotwright.drawings.paper.formats import scale_text
 from slotwright.drawings.paper.notes import wrapped
 from slotwright.drawings.paper.placing import Box, Register, text_box, union
 from slotwright.drawings.paper.sheet import Anchor, Mark, Stroke, Text, View
@@ -38,16 +39,18 @@ def front_words(view: View, layout: Layout, taken: Register, style: Style) -> tu
     return ()
 
 
-def section_words(layout: Layout, at: Axis) -> list[str]:
-    """Say what a section is cut through, line by line."""
-    seen = "SEEN FROM THE RIGHT END"
+def section_words(layout: Layout, at: Axis, scale: float) -> list[str]:
+    """Say what a section is cut through, line by line, and its scale, for it is not the sheet's (ISO 5455)."""
+    seen, ratio = "SEEN FROM THE RIGHT END", scale_text(scale)
     if isinstance(at, Joint):
-        return [f"SECTION AT SLOT {at.slot}", seen]
+        return [f"SECTION AT SLOT {at.slot}, {ratio}", seen]
     kinds = [item.item.kind for item in layout.hardware if on_axis(item, at.x, at.y)]
     held = [kind.upper() for kind in kinds if kind not in SCREWS]
     held += [f"SCREW OF THE {item.item.kind.upper()}" for item in fastened(layout, at)]
     title = f"SECTION AT A {held[0] if held else kinds[0].upper()}"
-    return [f"{title} IN SLOT {at.slot}", seen] if at.slot is not None else [title, seen, "TABLE LEFT OUT"]
+    if at.slot is not None:
+        return [f"{title} IN SLOT {at.slot}, {ratio}", seen]
+    return [f"{title}, {ratio}", seen, "TABLE LEFT OUT"]
 
 
 def work_words(view: View, layout: Layout, taken: Register, style: Style) -> tuple[Mark, ...]:
