@@ -1,4 +1,4 @@
-"""Limits in the other unit: by hand, and never wider than the written ones, in exact fractions."""
+"""Limits, zones and notes in the other unit: by hand, and never wider than the written ones, in exact fractions."""
 
 from __future__ import annotations
 
@@ -7,11 +7,20 @@ from itertools import product
 
 import pytest
 
-from slotwright.drawings.callouts import callout
+from slotwright.drawings.callouts import callout, zone_text
 from slotwright.drawings.converted import limits_bracket
+from slotwright.drawings.hole_tables import size_cells
+from slotwright.drawings.paper.sheet import Text
 from slotwright.drawings.paper.style import Style, style
-from slotwright.pieces.features import Hole, Limits, Ream
-from tests.drawings.pieces import H7_10, INCH
+from slotwright.drawings.paper.tables import ControlFrame
+from slotwright.drawings.piece.piece_sheet import piece_drawing
+from slotwright.drawings.proof import proof_of
+from slotwright.pieces.blanks import Plate
+from slotwright.pieces.features import Countersink, Face, Groove, Hole, Limits, Pocket, Ream, Tenon
+from slotwright.pieces.outline import Outline, circle, obround, rectangle
+from tests.drawings.collisions import everything
+from tests.drawings.pieces import DATA, H7_10, INCH
+from tests.drawings.shapes import piece
 
 MM, IN = style("iso", "mm", alternate=True), style("asme", "in", alternate=True)
 COMMA = style("iso", "mm", decimal=",", alternate=True)
@@ -67,3 +76,68 @@ def test_never_wider_than_written_and_hardly_narrower(look: Style, places: int) 
         least, greatest = (Fraction(part) for part in text.split("-"))
         assert low <= least <= greatest <= high
         assert (high - low) - (greatest - least) <= max((high - low) * Fraction(2, 5), Fraction(2, 10**6))
+
+
+@pytest.mark.parametrize(
+    ("zone", "look", "text"),
+    [
+        # .5/25.4 = .019685..., .1/25.4 = .003937..., .02/25.4 = .000787..., all down; steps as those of limits
+        pytest.param(0.5, MM, "⌀0.5 [.019]", id="half-a-mm"),
+        pytest.param(0.1, MM, "⌀0.1 [.0039]", id="a-tenth"),
+        pytest.param(0.02, COMMA, "⌀0,02 [,00078]", id="comma"),
+        # .005 x 25.4 = .127, .014 x 25.4 = .3556
+        pytest.param(0.005 * INCH, IN, "⌀.005 [0.127]", id="five-thou"),
+        pytest.param(0.014 * INCH, IN, "⌀.014 [0.35]", id="fourteen-thou"),
+        pytest.param(0.5, style("iso", "mm"), "⌀0.5", id="one-unit"),
+    ],
+)
+def test_zones_are_never_wider_in_the_other_unit(zone: float, look: Style, text: str) -> None:
+    assert zone_text(zone, look) == text
+    sizes, _ = size_cells(Hole(x=0, y=0, diameter=10.0, position_tolerance=zone), look)
+    (frame,) = (cell for cell in sizes if isinstance(cell, ControlFrame))
+    assert frame.cells[1] == text
+
+
+def test_a_countersink_has_both_units() -> None:
+    """12.7 mm is half an inch."""
+    hole = Hole(x=0, y=0, diameter=6.35, countersink=Countersink(diameter=12.7, angle=90.0))
+    assert callout(hole, 1, MM) == ("⌀6.35 [.250] THRU", "⌵⌀12.7 [.500] × 90°")
+
+
+# 25.4 mm to the inch: 50.8 is 2, 38.1 is 1.5, 19.05 is .75, 12.7 is .5, 9.525 is .375, 6.35 is .25, 3.175 is .125
+SHAPED = piece(
+    "shaped",
+    Plate(
+        outline=Outline(((3.175, 0.0), (254.0, 0.0), (254.0, 177.8), (0.0, 177.8), (0.0, 3.175))), thickness=25.4
+    ),
+    tenons=(Tenon(outline=circle(38.1, (190.5, 127.0)), height=12.7),),
+    pockets=(
+        Pocket(outline=rectangle(50.8, 38.1, 6.35, (63.5, 127.0)), depth=9.525),
+        Pocket(outline=obround(50.8, 12.7, (63.5, 50.8), 30.0), depth=19.05),
+    ),
+    grooves=(Groove(face=Face.BOTTOM, along="x", centre=88.9, width=12.7, depth=6.35),),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("look", "expected"),
+    [
+        pytest.param(
+            MM,
+            {"BOSS ⌀38.1 [1.500] 12.7 [.500] HIGH", "POCKET ↧9.53 [.375]", "4× R6.35 [.250]", "POCKET ↧19.05 [.750]",
+             "50.8 [2.000] × 12.7 [.500] AT 30°", "GROOVE ↧6.35 [.250]"},
+            id="mm",
+        ),
+        pytest.param(
+            IN,
+            {"BOSS ⌀1.500 [38.1] .500 [12.7] HIGH", "POCKET ↧.375 [9.53]", "4X R.250 [6.35]", "POCKET ↧.750 [19.05]",
+             "2.000 [50.8] X .500 [12.7] AT 30°", "GROOVE ↧.250 [6.35]"},
+            id="inch",
+        ),
+    ],
+)  # fmt: skip
+def test_notes_on_shaped_pieces_have_both_units(look: Style, expected: set[str]) -> None:
+    drawing = piece_drawing(SHAPED, DATA, look)
+    texts = {mark.text for sheet in drawing.sheets for mark in everything(sheet) if isinstance(mark, Text)}
+    assert expected <= texts
+    assert proof_of(drawing) == ()

@@ -16,6 +16,8 @@ from tests.rebuilding.wording import Figures, Size, Sizes, UnreadableError, hole
 SIDES = {"HOLES IN THE FRONT FACE": "front", "HOLES IN THE BACK FACE": "back", "HOLES IN THE LEFT END": "left",
          "HOLES IN THE RIGHT END": "right"}  # fmt: skip
 COLUMNS = {"top": "XY", "bottom": "XY", "front": "XZ", "back": "XZ", "left": "YZ", "right": "YZ"}
+BESIDE = 15.0
+"""How far a table's own title stands at most from the words of its first head along X and Y, mm on paper."""
 ANGLE_PLACES = 3
 """Decimals that an angle stands for at least, degrees: a direction on a circle is written as finely as it needs."""
 TITLE = re.compile("HOLE (TABLE|SIZES|POSITIONS)")
@@ -141,4 +143,6 @@ def _title_above(head: Words, words: Sequence[Words]) -> str:
     """The nearest words above a table that are a hole table's title; of one in columns, above the first of them."""
     titles = [w for w in words if (w.text in SIDES or TITLE.match(w.text)) and w.start[1] > head.start[1]]
     near = [w for w in titles if w.start[0] < head.start[0] + 4.0]
+    own = [w for w in near if head.start[0] - w.start[0] < BESIDE and w.start[1] - head.start[1] < BESIDE]
+    near = own or near  # one that stands over it goes before that of a table beside it which stands a little lower
     return max(near, key=lambda w: (-round(w.start[1] - head.start[1]), w.start[0]), default=head).text

@@ -59,7 +59,12 @@ def test_demos(path: Path) -> None:
     prove(set_up(path))
 
 
-LOOKS = {"iso": (FIRST, style("iso", "mm")), "asme": (DATA, style("asme", "in"))}
+LOOKS = {
+    "iso": (FIRST, style("iso", "mm")),
+    "asme": (DATA, style("asme", "in")),
+    "mm-and-inch": (DATA, style("iso", "mm", alternate=True)),
+    "inch-and-mm": (FIRST, style("asme", "in", alternate=True)),
+}
 
 
 @pytest.mark.parametrize("look", LOOKS)

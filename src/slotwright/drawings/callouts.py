@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 
-from slotwright.drawings.converted import limits_bracket
+from slotwright.drawings.converted import limits_bracket, zone_bracket
 from slotwright.drawings.paper.style import Style
 from slotwright.parts.threads import Thread
 from slotwright.pieces.features import Counterbore, Face, Hole, Limits, Ream
@@ -69,7 +69,7 @@ def _row(tagged: TaggedHole, quantity: int, style: Style) -> HoleRow:
         depth=" / ".join(line.depth for line in lines if line.depth),
         quantity=quantity,
         callout=", ".join(callout(hole, quantity, style)),
-        tolerance="" if hole.position_tolerance is None else DIAMETER + style.number(hole.position_tolerance),
+        tolerance="" if hole.position_tolerance is None else zone_text(hole.position_tolerance, style),
         tables=", ".join(hole.tables),
     )
 
@@ -112,12 +112,17 @@ def size_lines(hole: Hole, style: Style) -> tuple[SizeLine, ...]:
     if hole.countersink is not None:
         sink = hole.countersink
         angle = style.angle(sink.angle)
-        lines.append(SizeLine(f"{COUNTERSINK}{DIAMETER}{style.number(sink.diameter)} {times(style)} {angle}"))
+        lines.append(SizeLine(f"{COUNTERSINK}{DIAMETER}{style.figure(sink.diameter)} {times(style)} {angle}"))
     if hole.face is Face.BOTTOM:
         lines.append(SizeLine("FROM BOTTOM FACE"))
     if hole.note:
         lines.append(SizeLine(hole.note.upper()))
     return tuple(lines)
+
+
+def zone_text(mm: float, style: Style) -> str:
+    """Write the diameter of a position tolerance zone."""
+    return DIAMETER + style.number(mm) + zone_bracket(mm, style)
 
 
 def depth_text(mm: float, style: Style) -> str:

@@ -1,4 +1,4 @@
-"""Limits of a size in the other unit: never wider than those that are written.
+"""Limits of a size and tolerance zones in the other unit: never wider than those that are written.
 
 Rounded inward, as where limits must not be exceeded, to a step that follows from the tolerance: method B and the steps
 of ISO 370 and IEEE/ASTM SI 10, from memory. Limits, not deviations, so that no rounded size moves them.
@@ -40,6 +40,19 @@ def limits_bracket(size: float, limits: Limits, places: int, style: Style) -> st
             break
         decimals += 1
     return f" [{style.other(least)}-{style.other(greatest)}]"
+
+
+def zone_bracket(zone: float, style: Style) -> str:
+    """Return " [width]" behind the width of a tolerance zone, mm, rounded down, or nothing where there is one unit."""
+    if not style.alternate:
+        return ""
+    written = style.rounded(zone)
+    decimals, factor = _decimals(written, style), INCH if style.unit == "in" else 1 / INCH
+    while True:
+        other = (written * factor).quantize(Decimal(1).scaleb(-decimals), rounding=ROUND_FLOOR)
+        if other or decimals > FINEST:
+            return f" [{style.other(other)}]"
+        decimals += 1
 
 
 def _decimals(tolerance: Decimal, style: Style) -> int:

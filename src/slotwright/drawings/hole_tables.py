@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from slotwright.drawings.callouts import DATUMS, DIAMETER, POSITION, size_lines
+from slotwright.drawings.callouts import DATUMS, POSITION, size_lines, zone_text
 from slotwright.drawings.middles import middles_of
 from slotwright.drawings.paper.sheet import Anchor, Point
 from slotwright.drawings.paper.sheet_data import spelled
@@ -129,8 +129,7 @@ def size_cells(hole: Hole, style: Style) -> tuple[tuple[Entry, ...], tuple[Entry
     sizes: list[Entry] = [line.size for line in lines]
     depths: list[Entry] = [line.depth for line in lines]
     if hole.position_tolerance is not None:
-        zone = DIAMETER + style.number(hole.position_tolerance)
-        sizes.append(ControlFrame((POSITION, zone, *DATUMS)))
+        sizes.append(ControlFrame((POSITION, zone_text(hole.position_tolerance, style), *DATUMS)))
         depths.append(ControlFrame(()))
     return tuple(sizes), tuple(depths)
 

@@ -18,6 +18,9 @@ from slotwright.pieces.piece import Piece
 ROUNDING = 0.1
 """Of a position tolerance, what the rounding of written figures may use up; common practice, no source."""
 
+BURR = {"mm": 0.3, "in": 0.254}
+"""What is broken off a sharp edge, mm: 0.3, or .01 in; common practice, no source."""
+
 MOST_TAGS = 12
 """Holes that a note names each; our choice."""
 
@@ -35,10 +38,9 @@ def piece_notes(piece: Piece, style: Style, group: ViewGroup, carried: bool) -> 
     if style.alternate:
         notes.append(f"FIGURES IN BRACKETS [ ] ARE {other_unit_name(style)}, FOR INFORMATION.")
     if not piece.blank.edge_chamfer:
-        burr = ".01" if style.unit == "in" else style.number(0.3)
-        notes.append(f"BREAK SHARP EDGES {burr}\u00a0{times(style)}\u00a045°.")
+        notes.append(f"BREAK SHARP EDGES {_unbroken(style.figure(BURR[style.unit], 2))}\u00a0{times(style)}\u00a045°.")
     elif not group.edges_noted:
-        notes.append(f"CHAMFER {edge_text(piece, style)} {EDGES}.".replace(" ", "\u00a0", 3))
+        notes.append(f"{_unbroken(f'CHAMFER {edge_text(piece, style)}')} {EDGES}.")
     if carried:
         notes.append("HOLE POSITIONS: SEE THE NEXT SHEET.")
     if not group.tagged:
@@ -58,9 +60,14 @@ def piece_notes(piece: Piece, style: Style, group: ViewGroup, carried: bool) -> 
         which = ", ".join(rounded) if len(rounded) <= MOST_TAGS else f"HOLES WITH {POSITION}"
         notes.append(f"X AND Y OF {which} IN FULL: {piece.name}-holes.csv" if rounded else "")
     notes += _served(piece)
-    notes.append(f"SAW TO {style.number(piece.cut_length, 2)} LONG." if piece.saw_allowance else "")
+    notes.append(f"SAW TO {_unbroken(style.figure(piece.cut_length, 2))} LONG." if piece.saw_allowance else "")
     notes += (sentence(note) for note in piece.notes if note)
     return tuple(spelled(note, style) for note in notes if note)
+
+
+def _unbroken(words: str) -> str:
+    """Keep words on one line."""
+    return words.replace(" ", "\u00a0")
 
 
 def _rounded_off(hole: Hole, style: Style) -> bool:

@@ -82,4 +82,4 @@ def _way(side: Segment, style: Style) -> str:
         return "LINE"
     way = "OUTWARD" if side.bulge > 0.0 else "INWARD"
     more = ", MORE THAN 180°" if abs(side.bulge) > 1.0 + 1e-9 else ""
-    return f"R{style.number(side.radius)} {way}{more}"
+    return f"R{style.figure(side.radius)} {way}{more}"

@@ -32,7 +32,7 @@ def point_out(panel: Panel, tips: Sequence[Point], words: Sequence[str]) -> None
 
 
 def note_diameter(panel: Panel, centre: Point, radius: float, text: str, places: int | None = None) -> None:
-    """Note a diameter; "<>" in the text stands for its value."""
+    """Note a diameter; "<>" stands for its value, its other unit goes behind it unless one stands in the text."""
     arcs = ((centre, radius, 0.0, 360.0),)
     panel.waiting.append(partial(_round, panel, DimensionKind.DIAMETER, arcs, text, places))
 
@@ -59,7 +59,9 @@ def _round(
     style = panel.style
     shown = style.places if places is None else places
     value = arcs[0][1] * (2.0 if kind is DimensionKind.DIAMETER else 1.0)
-    written = text.replace("<>", (style.number if "[" in text else style.figure)(value, shown))
+    if "[" not in text:
+        text = text.replace("<>", "<>" + style.bracket(value))
+    written = text.replace("<>", style.number(value, shown))
     points = {panel.view.to_paper(near): (centre, near, way) for centre, near, way in _rim_points(arcs)}
     tip, elbow, left = _spot(panel, [(at, way) for at, (_, _, way) in points.items()], (written,), ON_RIM)
     marks = leader(tip, elbow, (written,), style, to_left=left)

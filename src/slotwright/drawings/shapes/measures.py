@@ -163,7 +163,7 @@ def corner_notes(panel: Panel, reading: Reading, outline: Outline) -> None:
         note_radius(panel, [_arc(panel, side) for side in sides], f"{count}R<>")
     for leg, sides in reading.chamfers:
         count = f"{len(sides)}{sign} " if len(sides) > 1 else ""
-        size = f"{count}{panel.style.number(leg)} {sign} 45°"
+        size = f"{count}{panel.style.figure(leg)} {sign} 45°"
         point_out(panel, [shown(panel.face, side.at(0.5)) for side in sides], (size,))
 
 
@@ -328,10 +328,13 @@ def _feature_note(panel: Panel, feature: Shaped, outline: Outline, reading: Read
     words = f"{count}{name_of(feature, reading)} {_depth(feature, style)} {more}".rstrip()
     lines = [words]
     if reading.form is Form.CIRCLE and not isinstance(feature, Groove):
-        text, places = limited(feature.length_limits, outline.diameter or 0.0, style, "⌀")
+        size = outline.diameter or 0.0
+        text, places = limited(feature.length_limits, size, style, "⌀")
+        if feature.length_limits is None:
+            text += style.bracket(size)
         note_diameter(
             panel,
-            shown(panel.face, outline.centroid), (outline.diameter or 0.0) / 2.0,
+            shown(panel.face, outline.centroid), size / 2.0,
             f"{count}{name_of(feature, reading)} {text} {_depth(feature, style)} {more}".rstrip(), places,
         )  # fmt: skip
         if feature.note:
@@ -341,12 +344,12 @@ def _feature_note(panel: Panel, feature: Shaped, outline: Outline, reading: Read
         if reading.angle not in (0.0, 90.0):
             long = max(dist_ends(outline), 0.0)
             across = 2.0 * next(side.radius for side in outline.segments if side.bulge)
-            lines.append(f"{style.number(long)} {sign} {style.number(across)} AT {style.angle(reading.angle, 3)}")
+            lines.append(f"{style.figure(long)} {sign} {style.figure(across)} AT {style.angle(reading.angle, 3)}")
         lines.append("ROUND ENDS")
     if isinstance(feature, Groove) and (feature.start is not None or feature.end is not None):
         lines.append("ROUND END" if None in (feature.start, feature.end) else "ROUND ENDS")
     for radius, sides in reading.fillets if reading.form is Form.RECTANGLE else ():
-        lines.append(f"{len(sides)}{sign} R{style.number(radius)}")
+        lines.append(f"{len(sides)}{sign} R{style.figure(radius)}")
     if feature.note:
         lines.append(feature.note.upper())
     point_out(panel, _tips(panel, outline), lines)
@@ -374,8 +377,8 @@ def name_of(feature: Shaped, reading: Reading) -> str:
 
 def _depth(feature: Shaped, style: Style) -> str:
     if isinstance(feature, Tenon):
-        return f"{style.number(feature.height)} HIGH"
-    return THROUGH if feature.depth is None else DEPTH + style.number(feature.depth)
+        return f"{style.figure(feature.height)} HIGH"
+    return THROUGH if feature.depth is None else DEPTH + style.figure(feature.depth)
 
 
 def _tips(panel: Panel, outline: Outline) -> list[Point]:
