@@ -151,7 +151,7 @@ def test_the_elevation_is_aligned_and_on_the_side_its_projection_asks_for(data: 
 
 def test_the_section_replaces_hidden_lines_where_holes_are_blind_in_one_row() -> None:
     names = [view.name for view in piece_drawing(METRIC, DATA, ISO).sheets[0].views]
-    assert names == ["plan", "section A-A", "pictorial"]
+    assert [name for name in names if not name.startswith("detail")] == ["plan", "section A-A", "pictorial"]
     assert [view.name for view in piece_drawing(INCH_BAR, DATA, ASME_IN).sheets[0].views][1] == "front elevation"
 
 

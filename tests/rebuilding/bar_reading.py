@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 
 from tests.rebuilding.dxf_tags import read_dxf
-from tests.rebuilding.enlarged import enlarged, tags_in
+from tests.rebuilding.enlarged import enlarged, has_tags, tags_in, unlike
 from tests.rebuilding.measured import Axis, read_dimension
 from tests.rebuilding.middle_lines import counted_from, is_signed
 from tests.rebuilding.paper import Marks, Paper, Words, from_box, papers
@@ -221,16 +221,19 @@ class _Reader:
 
     def _spots(self, rows: dict[str, Row], x: Axis, y: Axis) -> dict[str, Spot]:
         """Which hole in the plan each tag is: by where it stands, and by its (X) and (Y) if that is unclear."""
-        words = [w for w in self.first.marks.words if TAG.fullmatch(w.text) and self.rulings[0].stands_free(w)]
+        words = self._tags(0)
         near = [w for w in words if from_box(w.middle, self.views.plan) < NEAR]
         leaders = [path for path in self.first.marks.paths if path.layer == "NOTE" and not path.closed]
-        details = enlarged(self.first)
+        details = enlarged(self.sheets)
+        self.doubts += unlike(details, self.first)
+        tags = {id(sheet): self._tags(n) for n, sheet in enumerate(self.sheets)}
+        details = [one for one in details if has_tags(one, tags[id(one.sheet)])]
         beside = [spot for spot in self.views.spots if not any(one.covers(spot) for one in details)]
         found, unclear = match_tags(
             [w for w in near if not any(one.shows(w.middle) for one in details)], leaders, beside
         )
         for one in details:
-            inside, doubts = tags_in(one, self.first, words, self.views.spots)
+            inside, doubts = tags_in(one, tags[id(one.sheet)], self.views.spots)
             found |= inside
             unclear += doubts
         self.unclear += unclear
@@ -240,6 +243,10 @@ class _Reader:
         if len(self.views.spots) != len(rows):
             self.doubts.append(f"{len(self.views.spots)} holes in the plan, {len(rows)} in the table")
         return {**found, **self._by_figures(rows, x, y)} if unclear else found
+
+    def _tags(self, number: int) -> list[Words]:
+        words = self.sheets[number].marks.words
+        return [w for w in words if TAG.fullmatch(w.text) and self.rulings[number].stands_free(w)]
 
     def _by_figures(self, rows: dict[str, Row], x: Axis, y: Axis) -> dict[str, Spot]:
         """The holes whose dimensions in the plan are what the table has in brackets."""

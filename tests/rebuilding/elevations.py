@@ -9,7 +9,7 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
-from tests.rebuilding.paper import Box, Marks, Paper, Point, Words, away, from_box
+from tests.rebuilding.paper import Box, Marks, Paper, Point, Words, away, break_circles, from_box
 from tests.rebuilding.strokes import Loop, Stroke, area, box_of, joined, loops, strokes_of
 from tests.rebuilding.wording import UnreadableError
 
@@ -79,7 +79,8 @@ class Elevation:
 def elevations(sheet: Paper) -> dict[str, Elevation]:
     """The views of a sheet by the side they show."""
     pictures = _pictures(sheet)
-    views = [view for view in _clusters(sheet.views) if not any(_inside(view.box, box) for box in pictures)]
+    apart = [*pictures, *(ring.box for ring in break_circles(sheet.views.rings))]
+    views = [view for view in _clusters(sheet.views) if not any(_inside(view.box, box) for box in apart)]
     _by_titles(views, sheet.marks.words)
     unnamed = [view for view in views if not view.side]
     sides = {view.side for view in views}

@@ -90,6 +90,12 @@ class Ring:
     end: float
     layer: str
 
+    @property
+    def box(self) -> Box:
+        """The box around its whole circle."""
+        (x, y), r = self.centre, self.radius
+        return x - r, y - r, x + r, y + r
+
 
 @dataclass(slots=True)
 class Marks:
@@ -169,6 +175,11 @@ class _Window:
         """Whether the middle of a box on the unfolded paper is in it."""
         x, y = (box[0] + box[2]) / 2.0 - self.pushed, (box[1] + box[3]) / 2.0
         return self.box[0] <= x <= self.box[2] and self.box[1] <= y <= self.box[3]
+
+
+def break_circles(rings: Iterable[Ring]) -> list[Ring]:
+    """The circles round enlarged details, on views and in their own windows."""
+    return [ring for ring in rings if ring.layer == "BREAK" and ring.end - ring.start >= 360.0]
 
 
 def _is_round_break(entity: Entity) -> bool:

@@ -10,6 +10,7 @@ from tests.rebuilding.bar_reading import EDGES
 from tests.rebuilding.body_lines import body_of, centre_lines, drawn_out, reach_of, same_boxes, zeros_of
 from tests.rebuilding.distances import take_dimension
 from tests.rebuilding.dxf_tags import read_dxf
+from tests.rebuilding.enlarged import enlarged, unlike
 from tests.rebuilding.features_noted import edges_of, find_features, find_notches, made_features
 from tests.rebuilding.hole_rows import HoleRows
 from tests.rebuilding.leader_sizes import bolt_circles, notes_of_sizes
@@ -23,6 +24,7 @@ from tests.rebuilding.worksheet import Worksheet
 def read_shape(dxf: bytes) -> ReadShape:
     """Read a piece from a DXF file. Errors: UnreadableError where it can't be read at all."""
     sheet = Worksheet(papers(read_dxf(dxf)))
+    sheet.doubts += unlike(enlarged(sheet.sheets), sheet.sheets[0])
     side, loop = body_of(sheet)
     same_boxes(sheet)
     table = sheet.points_of("OUTLINE")

@@ -143,10 +143,8 @@ def _sizes(groups: tuple[HoleGroup, ...], style: Style) -> Table:
     blocks = []
     for group in groups:
         sizes, depths = size_cells(group.size, style)
-        first, last = group.holes[0].tag, group.holes[-1].tag
-        tags = first if first == last else f"{first} - {last}"
         tables = ((tuple(group.tables) or ("-",)),) if served else ()
-        blocks.append(Block(((tags,), sizes, depths, (str(len(group.holes)),), *tables)))
+        blocks.append(Block(((group.tags,), sizes, depths, (str(len(group.holes)),), *tables)))
     return Table("HOLE SIZES", columns, tuple(blocks))
 
 

@@ -143,7 +143,7 @@ def _may_run(
     out = _short_of(end, start, OFF)  # not from the very edge, on which the hole's own circle lies
     foot = Box(*start, *start)
     return (
-        taken.passable(out, end)
+        taken.passable(out, end, within_circles=True)
         and rims.nearest(foot, rim, PLAIN)
         and not rims.crossed(start, end, rim)
         and not any(crossing(start, end, *other) for other in leaders)

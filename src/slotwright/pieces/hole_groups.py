@@ -44,6 +44,22 @@ class HoleGroup:
         return self.holes[0].hole
 
     @property
+    def tags(self) -> str:
+        """From which tag to which its holes go, such as "A1 - A4", or the tag of its only one."""
+        first, last = self.holes[0].tag, self.holes[-1].tag
+        return first if first == last else f"{first} - {last}"
+
+    @property
+    def in_a_row(self) -> bool:
+        """Whether its tags are all those from its first to its last; a hole's own name need not be one."""
+        first = self.holes[0].tag
+        letter = first.rstrip("0123456789")
+        if not letter or letter == first:
+            return False
+        start = int(first.removeprefix(letter))
+        return [one.tag for one in self.holes] == [f"{letter}{start + n}" for n in range(len(self.holes))]
+
+    @property
     def tables(self) -> tuple[str, ...]:
         """Every table that any hole of the group serves, in the order met."""
         return tuple(dict.fromkeys(table for tagged in self.holes for table in tagged.hole.tables))

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
-from math import cos, floor, hypot, radians, sin
+from math import cos, dist, floor, hypot, radians, sin
 from typing import NamedTuple, TypeAlias
 
 from slotwright.drawings.paper import lettering
@@ -129,13 +129,19 @@ class Register:
                     return False
         return True
 
-    def passable(self, a: Point, b: Point, *, over_circles: bool = False) -> bool:
-        """Say whether a straight line between two points runs through no box and, unless it may, no circle."""
+    def passable(self, a: Point, b: Point, *, over_circles: bool = False, within_circles: bool = False) -> bool:
+        """Say whether a straight line between two points runs through no box and, unless it may, no circle.
+
+        Over circles it may run wherever it likes; within circles, only where an end of it is inside, as that of a
+        leader from a hole is inside a plate's rim or a bolt circle.
+        """
         for key in _keys(points_box((a, b))):
             for x0, y0, x1, y1, shape in self._cells.get(key, ()):
                 if shape is None and Box(x0, y0, x1, y1).cut_by(a, b):
                     return False
-                if not over_circles and isinstance(shape, Circle) and _distance(shape.centre, a, b) < shape.radius:
+                if over_circles or not isinstance(shape, Circle) or _distance(shape.centre, a, b) >= shape.radius:
+                    continue
+                if not within_circles or not any(dist(end, shape.centre) < shape.radius for end in (a, b)):
                     return False
         return True
 

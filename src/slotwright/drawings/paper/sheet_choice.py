@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from slotwright.drawings.paper.formats import Format
@@ -53,6 +54,7 @@ class Choice:
         groups: views, placed, the main ones first.
         tables: on this sheet.
         carried: a table that goes to sheets of its own, or None.
+        apart: details that go to further sheets, not placed yet.
         notes_title: over the notes.
         notes, stops: the words, stops only where there are any.
     """
@@ -63,6 +65,7 @@ class Choice:
     groups: tuple[ViewGroup, ...]
     tables: tuple[PlacedTable, ...]
     carried: Table | None = None
+    apart: tuple[ViewGroup, ...] = ()
     notes_title: str
     notes: PlacedWords
     stops: PlacedWords | None
@@ -104,7 +107,7 @@ def chosen_sheet(chosen: Choice, fields: TitleFields, data: SheetData, style: St
 
 
 def framed(
-    paper: Format, fields: TitleFields, data: SheetData, views: tuple[View, ...], marks: list[Mark], style: Style
+    paper: Format, fields: TitleFields, data: SheetData, views: tuple[View, ...], marks: Sequence[Mark], style: Style
 ) -> Sheet:
     """Return a sheet with frame and title block round what it shows."""
     inner = drawing_space(paper)

@@ -21,6 +21,7 @@ class ViewGroup:
         edges_noted: a leader calls out the chamfer; else a general note must.
         complete: all that is written to the views found a free place.
         tagged: every hole has its tag.
+        enlarged: whatever is too small on paper has a detail.
         details: enlarged details that belong to it; each finds its own place on the sheet.
         otherwise: the same views laid out another way, for where this one does not fit.
     """
@@ -32,6 +33,7 @@ class ViewGroup:
     edges_noted: bool = True
     complete: bool = True
     tagged: bool = True
+    enlarged: bool = True
     details: tuple[ViewGroup, ...] = ()
     otherwise: ViewGroup | None = None
 

@@ -8,8 +8,10 @@ from dataclasses import dataclass, replace
 from math import inf
 from typing import TYPE_CHECKING, TypeAlias
 
+from slotwright.drawings.details import LEAST
 from slotwright.drawings.hole_tables import hole_tables
 from slotwright.drawings.paper.arranging import Item, Spot, arrange, centred
+from slotwright.drawings.paper.blocks import Block, blocks
 from slotwright.drawings.paper.formats import Format, formats, preferred_scales, scale_text
 from slotwright.drawings.paper.notes import notes_size, stop_size, stop_texts
 from slotwright.drawings.paper.placing import Box
@@ -30,7 +32,6 @@ from slotwright.drawings.paper.tables import Table
 from slotwright.drawings.paper.view_group import ViewGroup
 from slotwright.drawings.pictorial import picture_group, picture_size
 from slotwright.drawings.piece.breaks import most_breaks
-from slotwright.drawings.piece.details import LEAST_HOLE
 from slotwright.drawings.piece.piece_notes import piece_notes
 from slotwright.drawings.piece.piece_views import estimate, piece_views
 from slotwright.drawings.shapes.tables import shaped_tables
@@ -46,7 +47,9 @@ LEAST_THICKNESS = 4.0  # of the piece on paper, mm; our choice
 EASY_THICKNESS = 8.0  # of a long piece on paper, mm, at which it need not be broken to be read; our choice
 LEAST_SHAPE = 70.0  # mm on paper that a shaped piece is long, where it is not drawn at full size; our choice
 LEAST_BAR = 60.0  # the same of a bar
-JUST_READABLE = 1.8  # diameter of a hole without a detail where else a larger sheet would be needed, mm on paper
+JUST_READABLE = (
+    1.8  # diameter of a bar's hole tagged on the plan where else a larger sheet would be needed, mm on paper
+)
 LEAST_STEP = 1.2  # mm on paper that its tenons are high and its grooves deep, where it is not drawn at full size
 JUST_STEP = 0.7  # the same where else a larger sheet would be needed
 SMALL_PIECE = 150.0  # mm on paper up to which a small piece is drawn larger than it is; our choice
@@ -54,20 +57,24 @@ ROOMIER = 4.0  # how much larger than needed a crowded piece may be drawn; our c
 LONG_TABLE = 40  # rows above which a table may go to a sheet of its own; our choice
 PICTURE_PARTS = (1.0, 0.8, 0.6, 0.5, 0.4, 0.3)  # size of the pictorial view, of the main scale
 LEAST_PICTURE = 60.0  # mm on paper; our choice
-LEAST_SHAPED_HOLE = 1.4  # widest part of a hole of a shaped piece, which has no details, mm on paper; our choice
+LEAST_SHAPED_HOLE = (
+    1.4  # widest part of a hole of a shaped piece, whose tags stand in its views, mm on paper; our choice
+)
 LEAST_SHAPED_PICTURE, MOST_SHAPED_PICTURE = 45.0, 120.0  # the same of a shaped piece, and what it need not exceed
 
 _Variants: TypeAlias = tuple[tuple[tuple[Table, ...], ...], ...]
 """Of every table its variants, each in columns."""
+_Way: TypeAlias = tuple[ViewGroup, tuple[ViewGroup, ...], _Variants, Table | None]
+"""Views, details for further sheets, tables, and a table for further sheets."""
 
 
 def choose(piece: Piece, data: SheetData, style: Style) -> Choice:
     """Return the smallest sheet, and on it the largest scale, on which everything fits and can be read.
 
-    Sheets larger than a shop prints itself are taken only where nothing else helps: smaller holes on paper, if only
-    just readable, smaller lettering of tables and notes, a table on sheets of its own. A piece too large for all that
-    gets the largest scale that fits any sheet. A long table goes to sheets of its own before the drawing goes to a
-    larger sheet. A long piece stays unbroken where it is easy to read so.
+    Sheets larger than a shop prints itself are taken only where nothing else helps: smaller holes on paper, of which
+    one of each size is enlarged, smaller lettering of tables and notes, a table or details on further sheets. A piece
+    too large for all that gets the largest scale that fits any sheet. A long table goes to further sheets before the
+    drawing goes to a larger sheet. A long piece stays unbroken where it is easy to read so.
 
     Raises:
         SheetError: it does not fit at all.
@@ -82,11 +89,12 @@ def choose(piece: Piece, data: SheetData, style: Style) -> Choice:
     )  # fmt: skip
     if found is not None:
         return found
-    tries = [(paper, scale, True) for paper in papers for scale in scales.larger]
-    tries += [(paper, scale, False) for paper in papers for scale in scales.legible]
-    tries += [(paper, scale, False) for scale in scales.small for paper in papers]
-    for paper, scale, complete in tries:
-        found = job.fit(paper, scale, complete)
+    tries = [(paper, scale, True, 0.0) for paper in papers for scale in scales.larger]
+    tries += [(paper, scale, False, 0.0) for paper in papers for scale in scales.legible]
+    small = [(paper, scale) for scale in scales.small for paper in papers]
+    tries += [(*one, False, below) for one in small for below in (JUST_READABLE, 0.0)]
+    for paper, scale, complete, below in tries:
+        found = job.fit(paper, scale, complete, enlarged=below, carry=below > 0.0)
         if found is not None:
             return found
     largest, smallest = papers[-1].name, scale_text(preferred_scales(style)[-1])
@@ -101,8 +109,8 @@ class _Scales:
         larger: than needed, for pieces so crowded that tags find no place.
         easy: a long piece can be read without being broken.
         legible: all can be read.
-        bearable: what is small can just be told apart, if holes of a bar that can't be have details.
-        detailed: only small holes need enlarged details; none for a piece so small that it is drawn larger itself.
+        bearable: what is small can just be told apart, if holes of a bar that can't be are tagged in details.
+        detailed: only a bar's small holes need details; none for a piece so small that it is drawn larger itself.
         small: the rest.
     """
 
@@ -127,7 +135,7 @@ def _scales(piece: Piece, style: Style) -> _Scales:
         hole = LEAST_SHAPED_HOLE / min(hole.widest for hole in piece.holes)
         least, just = max(least, hole), max(just, hole)
     elif piece.holes:
-        least = max(least, LEAST_HOLE / min(hole.diameter for hole in piece.holes))
+        least = max(least, LEAST / min(hole.diameter for hole in piece.holes))
     enough = max(most, 2.0 * least)
     found = [s for s in preferred_scales(style) if s <= ROOMIER * enough]
     legible = [s for s in found if least <= s <= enough]
@@ -189,7 +197,7 @@ class _Job:
         return self._tables[key]
 
     def plain(self, papers: Sequence[Format], scales: _Scales, *, carry: bool = False) -> Choice | None:
-        """Return the smallest sheet on which all can be read without details, or None."""
+        """Return the smallest sheet on which all of a bar can be read without details, or None."""
         for paper in papers:
             found = self.first(paper, scales.easy, (0,), carry=carry) or self.first(paper, scales.legible, carry=carry)
             if found is not None:
@@ -200,17 +208,16 @@ class _Job:
         """Return the smallest sheet on which all can be read, with details if need be, or None."""
         for paper in papers:
             found = self.plain((paper,), scales, carry=carry) or self.first(
-                paper, scales.detailed, enlarged=LEAST_HOLE, carry=carry
+                paper, scales.detailed, enlarged=LEAST, carry=carry
             )
             if found is not None:
                 return found
         return None
 
     def bearable(self, papers: Sequence[Format], scales: _Scales, *, carry: bool = False) -> Choice | None:
-        """Return the largest scale at which only holes that could not be told apart have details, or None."""
+        """Return the largest scale at which only holes that could not be told apart are tagged in details, or None."""
         tries = ((paper, scale) for scale in scales.bearable for paper in papers)
-        below = 0.0 if self.shaped else JUST_READABLE
-        found = (self.fit(paper, scale, True, enlarged=below, carry=carry) for paper, scale in tries)
+        found = (self.fit(paper, scale, True, enlarged=JUST_READABLE, carry=carry) for paper, scale in tries)
         return next((one for one in found if one is not None), None)
 
     def finely(self, papers: Sequence[Format], scales: _Scales) -> Choice | None:
@@ -223,7 +230,7 @@ class _Job:
         return found
 
     def carried(self, papers: Sequence[Format], scales: _Scales) -> Choice | None:
-        """Return the same with a table on sheets of its own."""
+        """Return the same with details or a table on further sheets."""
         return self.easy(papers, scales, carry=True) or self.bearable(papers, scales, carry=True)
 
     def first(
@@ -252,7 +259,7 @@ class _Job:
         """Return the sheet with the first number of breaks with which it fits, or None.
 
         Breaks of None are all that a piece may have at the scale, the fewest first. Holes smaller than Enlarged, mm on
-        paper, have details. Carry takes a table of any length to sheets of its own.
+        paper, have details. Carry takes details, and a table of any length, to further sheets.
         """
         counts = range(most_breaks(self.piece, scale) + 1) if breaks is None else breaks
         found = (self._fit(paper, scale, complete, count, enlarged, carry) for count in counts)
@@ -270,9 +277,12 @@ class _Job:
             return None
         tables = self.tables(group.located, self.words)
         groups = [one for one in (group, group.otherwise) if one is not None]
-        ways: list[tuple[ViewGroup, _Variants, Table | None]] = [(one, tables, None) for one in groups]
+        bare = [(replace(one, details=()), group.details) for one in groups] if carry and group.details else []
+        ways: list[_Way] = [(one, (), tables, None) for one in groups]
+        ways += [(*one, tables, None) for one in bare]
         if tables and (carry or tables[-1][0][0].row_count > LONG_TABLE):
-            ways += [(one, tables[:-1], tables[-1][0][0]) for one in groups]
+            ways += [(one, (), tables[:-1], tables[-1][0][0]) for one in groups]
+            ways += [(*one, tables[:-1], tables[-1][0][0]) for one in bare]
         found = (self._place(paper, scale, *way) for way in ways)
         return next((one for one in found if one is not None), None)
 
@@ -281,15 +291,33 @@ class _Job:
         paper: Format,
         scale: float,
         group: ViewGroup,
+        apart: tuple[ViewGroup, ...],
+        tables: _Variants,
+        carried: Table | None,
+    ) -> Choice | None:
+        """Return the sheet with details in rows or, where there is no room for that, each where it fits."""
+        ways = [[blocks(group.details)]] if group.details else [[]]
+        if len(group.details) > 1:
+            ways.append([blocks((one,)) for one in group.details])
+        found = (self._place_with(one, paper, scale, group, apart, tables, carried) for one in ways)
+        return next((one for one in found if one is not None), None)
+
+    def _place_with(
+        self,
+        details: Sequence[Sequence[Block]],
+        paper: Format,
+        scale: float,
+        group: ViewGroup,
+        apart: tuple[ViewGroup, ...],
         tables: _Variants,
         carried: Table | None,
     ) -> Choice | None:
         style, words = self.style, self.words
         area, fixed = room(paper), fixed_boxes(paper, self.data, style)
-        notes = piece_notes(self.piece, style, group, carried is not None)
+        notes = piece_notes(self.piece, style, group, carried=carried is not None, apart=bool(apart))
         items = [Item(((group.box.width, group.box.height),), "top")]
         items += [Item(tuple(columns_size(v, words) for v in every), "lower right") for every in tables]
-        items += [Item(((one.box.width, one.box.height),), "top") for one in group.details]
+        items += [Item(tuple((block.width, block.height) for block in every), "top") for every in details]
         if self.stops:
             items.append(Item(tuple(stop_size(self.stops, w, style) for w in STOP_WIDTHS), "lower left"))
         items.append(Item(tuple(notes_size("NOTES", notes, w, words) for w in NOTE_WIDTHS), "lower left"))
@@ -298,16 +326,18 @@ class _Job:
             return None
         others = [*fixed, *(spot.box for spot in spots[1:])]
         seen = [*others, spots[0].box]
-        details = [d.moved_to(s.box) for d, s in zip(group.details, spots[1 + len(tables) :], strict=False)]
+        found = zip(details, spots[1 + len(tables) :], strict=False)
+        larger = [one for every, spot in found for one in every[spot.variant].at(spot.box)]
         picture = self._picture(scale, area, seen)
         home = centred(area, spots[0].box, [*others, *(p.box for p in picture)])
         return Choice(
             paper=paper,
             scale=scale,
             lettering=words,
-            groups=(group.moved_to(home), *details, *picture),
+            groups=(group.moved_to(home), *larger, *picture),
             tables=tuple(_placed(every, spot) for every, spot in zip(tables, spots[1:], strict=False)),
             carried=carried,
+            apart=apart,
             notes_title="NOTES",
             notes=PlacedWords(words=notes, box=spots[-1].box),
             stops=PlacedWords(words=self.stops, box=spots[-2].box) if self.stops else None,

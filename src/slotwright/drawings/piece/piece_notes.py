@@ -21,11 +21,12 @@ ROUNDING = 0.1
 BURR = {"mm": 0.3, "in": 0.254}
 """What is broken off a sharp edge, mm: 0.3, or .01 in; common practice, no source."""
 
+_CARRIED = {(True, False): "HOLE POSITIONS", (False, True): "DETAILS", (True, True): "HOLE POSITIONS AND DETAILS"}
 MOST_TAGS = 12
 """Holes that a note names each; our choice."""
 
 
-def piece_notes(piece: Piece, style: Style, group: ViewGroup, carried: bool) -> tuple[str, ...]:
+def piece_notes(piece: Piece, style: Style, group: ViewGroup, *, carried: bool, apart: bool) -> tuple[str, ...]:
     """Return the numbered notes of a piece's sheet.
 
     Args:
@@ -33,6 +34,7 @@ def piece_notes(piece: Piece, style: Style, group: ViewGroup, carried: bool) -> 
         style: of words and figures.
         group: its views, for what they could not show.
         carried: the table of positions stands on a sheet of its own.
+        apart: the details do.
     """
     notes = [f"DIMENSIONS IN {unit_name(style)}. {places_note(piece)}".rstrip()]
     if style.alternate:
@@ -41,8 +43,8 @@ def piece_notes(piece: Piece, style: Style, group: ViewGroup, carried: bool) -> 
         notes.append(f"BREAK SHARP EDGES {_unbroken(style.figure(BURR[style.unit], 2))}\u00a0{times(style)}\u00a045°.")
     elif not group.edges_noted:
         notes.append(f"{_unbroken(f'CHAMFER {edge_text(piece, style)}')} {EDGES}.")
-    if carried:
-        notes.append("HOLE POSITIONS: SEE THE NEXT SHEET.")
+    if carried or apart:
+        notes.append(f"{_CARRIED[carried, apart]}: SEE THE NEXT SHEET.")
     if not group.tagged:
         notes.append("HOLES WITHOUT A TAG ON THE PLAN ARE FOUND BY THEIR X AND Y.")
     if any(hole.depth is not None for hole in piece.holes):

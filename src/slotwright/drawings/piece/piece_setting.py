@@ -8,14 +8,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from slotwright.drawings.details import Detail
 from slotwright.drawings.middles import Middles, middles_of, off, pairs
 from slotwright.drawings.paper import lettering
 from slotwright.drawings.paper.dimensioning import label_pitch
 from slotwright.drawings.paper.sheet_data import Projection
 from slotwright.drawings.paper.style import Style
 from slotwright.drawings.piece.breaks import Stretch, parts, stretches
-from slotwright.drawings.piece.details import Detail, zones
 from slotwright.drawings.piece.sections import Cut, cut_for
+from slotwright.drawings.piece.small_holes import zones
 from slotwright.drawings.pitches import Row, equal_rows
 from slotwright.drawings.views import reach
 from slotwright.pieces.features import Hole

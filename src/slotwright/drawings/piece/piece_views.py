@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from slotwright.drawings.details import LEAST, Detail, circles_on_view, detail_group
 from slotwright.drawings.hole_tags import CLEAR, place_tags
 from slotwright.drawings.middles import middle_lines
 from slotwright.drawings.paper.origin_signs import origin_symbol
@@ -16,12 +17,12 @@ from slotwright.drawings.paper.sheet_data import Projection
 from slotwright.drawings.paper.style import Style
 from slotwright.drawings.paper.view_group import ViewGroup, drawn
 from slotwright.drawings.piece.breaks import folded
-from slotwright.drawings.piece.details import circles_on_plan, detail_group, details_of, untagged
 from slotwright.drawings.piece.folding import fold
 from slotwright.drawings.piece.piece_dimensions import plan_dimensions, side_dimensions
 from slotwright.drawings.piece.piece_setting import Setting, setting
 from slotwright.drawings.piece.piece_signs import datums, edge_note, middle_origin, section_marks
 from slotwright.drawings.piece.sections import section
+from slotwright.drawings.piece.small_holes import details_of, untagged
 from slotwright.drawings.shapes.group import shaped_views
 from slotwright.drawings.shapes.views_needed import is_shaped, least_size
 from slotwright.drawings.views import elevation, plan
@@ -33,13 +34,19 @@ SHUT = 2.5  # clear paper beside a break line, mm; our choice
 def piece_views(
     piece: Piece, scale: float, projection: Projection, style: Style, *, breaks: int = 0, enlarged: float = 0.0
 ) -> ViewGroup | None:
-    """Return plan and front elevation (or section) of a piece at a scale.
+    """Return plan and front elevation (or section) of a piece at a scale; None where it can't be as asked for.
 
-    Breaks is how many times they shall be broken; None where the piece has no room for so many. Holes smaller than
-    Enlarged, mm on paper, have details; None where that can't be.
+    Args:
+        piece: what is drawn.
+        scale: paper over model.
+        projection: first or third angle.
+        style: ISO or ASME.
+        breaks: how many times the views are broken; a shaped piece's are never.
+        enlarged: diameter of the largest hole of a bar that has its tag in a detail, mm on paper; 0 for no details at
+            all. A shaped piece has what details it needs, and all its tags in its views.
     """
     if is_shaped(piece):
-        return None if breaks or enlarged else shaped_views(piece, scale, projection, style)
+        return None if breaks else shaped_views(piece, scale, projection, style)
     details = details_of(piece, scale, style, enlarged) if enlarged else ()
     if details is None:
         return None
@@ -57,7 +64,7 @@ def piece_views(
         for dimension in view.dimensions:
             taken.keep_clear(dimension.marks, style.text - CLEAR)
     _shut(chosen, taken)
-    circles = circles_on_plan(top, details, taken)
+    circles, lettered = circles_on_view(top, details, taken)
     marks += circles
     note = edge_note(side, chosen, taken)
     taken.keep_clear(note, style.text - CLEAR)
@@ -66,7 +73,7 @@ def piece_views(
     taken.add_box(Box(0.0, side.origin[1] - over, chosen.right, side.origin[1] + piece.blank.thickness * scale + over))
     tags, tagged = place_tags(top, untagged(piece, details), taken, style)
     marks += [*note, *tags]
-    larger = tuple(detail_group(piece, detail, style) for detail in details)
+    larger = tuple(_larger(piece, detail, style) for detail in details)
     tagged = tagged and all(one.tagged for one in larger)
     group = ViewGroup(
         views=(top, side),
@@ -74,11 +81,16 @@ def piece_views(
         box=marks_box([*shown, *circles, *note, *tags]),
         located=chosen.located,
         edges_noted=bool(note) or not piece.blank.edge_chamfer,
-        complete=tagged,
+        complete=tagged and lettered,
         tagged=tagged,
+        enlarged=bool(enlarged) or all(hole.diameter * scale >= LEAST for hole in piece.holes),
         details=larger,
     )
     return fold(group, chosen.removed, [_span(view, chosen) for view in (top, side)])
+
+
+def _larger(piece: Piece, detail: Detail, style: Style) -> ViewGroup:
+    return detail_group(detail, plan(piece, detail.scale, style), style)
 
 
 def _span(view: View, chosen: Setting) -> tuple[float, float]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from slotwright.drawings.hole_tags import CLEAR, place_tags
@@ -12,22 +12,23 @@ from slotwright.drawings.paper.sheet import Point, Text, View
 from slotwright.drawings.paper.sheet_data import Projection
 from slotwright.drawings.paper.style import Style
 from slotwright.drawings.paper.view_group import ViewGroup
-from slotwright.drawings.shapes.axes import centre_lines, face_of
+from slotwright.drawings.shapes.axes import face_of
 from slotwright.drawings.shapes.contours import contour_tags
 from slotwright.drawings.shapes.distances import Wish, place_distances
+from slotwright.drawings.shapes.enlargement import enlarge, groups_of, seen_marks
 from slotwright.drawings.shapes.leaders import note_diameter
 from slotwright.drawings.shapes.measures import PLACES, for_reference, measure_features, measure_outline, with_limits
 from slotwright.drawings.shapes.panel import Panel
 from slotwright.drawings.shapes.patterns import SAME, BoltCircle, Origin, Zero, bolt_circles, flat, origin_of
 from slotwright.drawings.shapes.reading_outlines import read
 from slotwright.drawings.shapes.script_panels import script_panels
-from slotwright.drawings.shapes.seen import Plane, hole_in_view, shown, view_marks
+from slotwright.drawings.shapes.seen import Plane, hole_in_view, shown
 from slotwright.drawings.shapes.signs import ORIGINS, datum_marks, middle_datum, origin_marks, title, trace
 from slotwright.drawings.shapes.vee_angle import place_angle
 from slotwright.drawings.shapes.views_needed import faces_of, plane_of, shaped_features, twins
 from slotwright.pieces.blanks import Disc, Extrusion
 from slotwright.pieces.faces import Face
-from slotwright.pieces.hole_groups import TaggedHole, tagged_holes
+from slotwright.pieces.hole_groups import TaggedHole
 from slotwright.pieces.piece import Piece
 from slotwright.pieces.script_piece import ScriptPiece
 
@@ -48,7 +49,6 @@ def shaped_views(piece: Piece, scale: float, projection: Projection, style: Styl
     plane, origin = plane_of(piece), origin_of(piece)
     faces = faces_of(piece)
     panels = {face: _panel(piece, face, plane, scale, style) for face in faces}
-    tagged = True
     for face, bare in panels.items():
         panels[face] = panel = _measured(bare, piece, plane, faces, origin)
         if panel.face is Face.RIGHT and isinstance(piece.blank, Extrusion):
@@ -56,9 +56,19 @@ def shaped_views(piece: Piece, scale: float, projection: Projection, style: Styl
             if vee is not None:
                 place_angle(panel, vee)
         panel.write_notes()
-        tagged = _tag(panel, piece, faces) and tagged
+    details, enlarged = enlarge(panels, piece, plane)
+    tagged = True
+    for panel in panels.values():
+        tagged = _tag(panel, piece, panels) and tagged
         title(panel, panel.face, plane)
-    return _laid_out(panels, projection, piece, tagged=tagged)
+    group = _laid_out(panels, projection, piece, tagged=tagged)
+    return _detailed(group, details, enlarged=enlarged)
+
+
+def _detailed(group: ViewGroup, details: tuple[ViewGroup, ...], *, enlarged: bool) -> ViewGroup:
+    """Return a group, and its other way, with its details."""
+    other = None if group.otherwise is None else _detailed(group.otherwise, details, enlarged=enlarged)
+    return replace(group, details=details, enlarged=enlarged, complete=group.complete and enlarged, otherwise=other)
 
 
 def _measured(bare: Panel, piece: Piece, plane: Plane | None, faces: tuple[Face, ...], origin: Origin) -> Panel:
@@ -76,9 +86,8 @@ def _measured(bare: Panel, piece: Piece, plane: Plane | None, faces: tuple[Face,
 
 
 def _panel(piece: Piece, face: Face, plane: Plane | None, scale: float, style: Style) -> Panel:
-    cut = plane if face is Face.FRONT else None
-    marks = (*view_marks(piece, face, cut, scale, style), *centre_lines(piece, face, scale, style))
-    name = NAMES[face] if cut is None else "section A-A"
+    marks = seen_marks(piece, face, plane, scale, style)
+    name = "section A-A" if face is Face.FRONT and plane is not None else NAMES[face]
     return Panel(face, View(name=name, origin=(0.0, 0.0), scale=scale, marks=marks), style)
 
 
@@ -151,15 +160,11 @@ def _circle_places(panel: Panel, circle: BoltCircle, origin: Origin) -> list[Wis
     return found
 
 
-def _tag(panel: Panel, piece: Piece, faces: tuple[Face, ...]) -> bool:
+def _tag(panel: Panel, piece: Piece, panels: Mapping[Face, Panel]) -> bool:
     """Tag the holes this view shows from the face they start in, and contour points; say whether all found a place."""
     own = list(contour_tags(piece, panel.face, panel.view.scale))
-    for one in tagged_holes(piece):
-        home = one.hole.face
-        if home not in faces:
-            home = Face.TOP if flat(one.hole) else Face.FRONT
-        if home is panel.face:
-            own.append(TaggedHole(one.tag, hole_in_view(one.hole, panel.face)))
+    for group in groups_of(piece, panel.face, panels):
+        own += [TaggedHole(one.tag, hole_in_view(one.hole, panel.face)) for one in group.holes]
     panel.keep_texts_clear(panel.style.text - CLEAR)
     tags, complete = place_tags(panel.view, own, panel.register, panel.style)
     panel.notes += tags

@@ -44,18 +44,8 @@ def shaped_tables(piece: Piece, style: Style) -> tuple[Table, ...]:
         return tuple(tables)
     if sum(len(group.holes) for group in level) <= SHORT:
         return (*tables, _combined("HOLE TABLE", ("X", "Y"), level, circles, origin, style))
-    numbered = any(not _in_a_row(group) for group in level)
+    numbered = not all(group.in_a_row for group in level)
     return (*tables, _sizes(level, numbered, style), _positions(level, circles, origin, numbered, style))
-
-
-def _in_a_row(group: HoleGroup) -> bool:
-    """Say whether a group's tags are all those from its first to its last; a hole's own name need not be one."""
-    first = group.holes[0].tag
-    letter = first.rstrip("0123456789")
-    if not letter or letter == first:
-        return False
-    start = int(first.removeprefix(letter))
-    return [one.tag for one in group.holes] == [f"{letter}{start + n}" for n in range(len(group.holes))]
 
 
 def _heads(names: tuple[str, str], polar: bool) -> list[Column]:
@@ -107,8 +97,7 @@ def _sizes(groups: Sequence[HoleGroup], numbered: bool, style: Style) -> Table:
     blocks = []
     for number, group in enumerate(groups, start=1):
         sizes, depths = size_cells(group.size, style)
-        first, last = group.holes[0].tag, group.holes[-1].tag
-        tags = f"SIZE NO. {number}" if numbered else first if first == last else f"{first} - {last}"
+        tags = f"SIZE NO. {number}" if numbered else group.tags
         blocks.append(Block(((tags,), sizes, depths, (str(len(group.holes)),))))
     return Table("HOLE SIZES", columns, tuple(blocks))
 

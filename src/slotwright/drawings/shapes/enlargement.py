@@ -1,0 +1,72 @@
+"""Enlarged details of a shaped piece: circles in its views, and what they enclose, larger."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from functools import partial
+
+from slotwright.drawings.details import circles_on_view, detail_group, free_letters, has_room_for_letter
+from slotwright.drawings.paper.sheet import Mark, Point
+from slotwright.drawings.paper.style import Style
+from slotwright.drawings.paper.view_group import ViewGroup
+from slotwright.drawings.shapes.axes import centre_lines
+from slotwright.drawings.shapes.panel import Panel
+from slotwright.drawings.shapes.patterns import flat
+from slotwright.drawings.shapes.seen import Plane, view_marks
+from slotwright.drawings.shapes.small_features import small_distances, small_holes, small_steps
+from slotwright.drawings.typical import typical_details
+from slotwright.pieces.faces import Face
+from slotwright.pieces.hole_groups import HoleGroup, hole_groups
+from slotwright.pieces.piece import Piece
+
+CLEAR = 0.6  # paper between a circle and lettering, mm; our choice
+
+
+def seen_marks(piece: Piece, face: Face, plane: Plane | None, scale: float, style: Style) -> tuple[Mark, ...]:
+    """Return all that a view shows at a scale, in its own coordinates; the front view is cut by a plane."""
+    cut = plane if face is Face.FRONT else None
+    return (*view_marks(piece, face, cut, scale, style), *centre_lines(piece, face, scale, style))
+
+
+def groups_of(piece: Piece, face: Face, faces: Mapping[Face, Panel]) -> Iterator[HoleGroup]:
+    """Yield the groups of holes that a view tags: those of its face, and of faces that no view shows."""
+    for group in hole_groups(piece):
+        home = group.size.face
+        if home not in faces:
+            home = Face.TOP if flat(group.size) else Face.FRONT
+        if home is face:
+            yield group
+
+
+def enlarge(panels: Mapping[Face, Panel], piece: Piece, plane: Plane | None) -> tuple[tuple[ViewGroup, ...], bool]:
+    """Put circles round what is too small in the panels; return the details, and whether all have found a place."""
+    letters = free_letters(piece)
+    found: list[ViewGroup] = []
+    complete = True
+    steps = small_steps(piece, [(panel.view, face) for face, panel in panels.items()], plane)
+    for face, panel in panels.items():
+        smalls = [*small_holes(face, groups_of(piece, face, panels)), *steps.get(face, ()), *small_distances(panel)]
+        smalls.sort(key=lambda small: -small.reach)
+        scale, style = panel.view.scale, panel.style
+        panel.keep_texts_clear(style.text)
+        details = typical_details(smalls, scale, style, letters, clear=partial(_clear, panel))
+        if details is None:
+            complete = False
+            continue
+        letters = letters[len(details) :]
+        circles, lettered = circles_on_view(panel.view, details, panel.register)
+        panel.notes += circles
+        complete = complete and lettered
+        found += (detail_group(one, seen_marks(piece, face, plane, one.scale, style), style) for one in details)
+    return tuple(found), complete
+
+
+def _clear(panel: Panel, centre: Point, radius: float) -> bool:
+    """Say whether a circle of a view encloses or cuts no lettering, and has room for its letter."""
+    x, y = panel.view.to_paper(centre)
+    far = radius * panel.view.scale
+    clear = (far + CLEAR) ** 2
+    boxes = (box for box, _ in panel.texts)
+    if any(max(b.x0 - x, 0.0, x - b.x1) ** 2 + max(b.y0 - y, 0.0, y - b.y1) ** 2 < clear for b in boxes):
+        return False
+    return has_room_for_letter((x, y), far, panel.register)
