@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from functools import partial
 
 from slotwright.drawings.details import circles_on_view, detail_group, free_letters, has_room_for_letter
@@ -13,13 +14,22 @@ from slotwright.drawings.shapes.axes import centre_lines
 from slotwright.drawings.shapes.panel import Panel
 from slotwright.drawings.shapes.patterns import flat
 from slotwright.drawings.shapes.seen import Plane, view_marks
-from slotwright.drawings.shapes.small_features import small_distances, small_holes, small_steps
-from slotwright.drawings.typical import typical_details
+from slotwright.drawings.shapes.small_features import small_circles, small_distances, small_holes, small_steps
+from slotwright.drawings.typical import Small, typical_details
 from slotwright.pieces.faces import Face
 from slotwright.pieces.hole_groups import HoleGroup, hole_groups
 from slotwright.pieces.piece import Piece
+from slotwright.pieces.script_piece import ScriptPiece
 
 CLEAR = 0.6  # paper between a circle and lettering, mm; our choice
+
+
+@dataclass(frozen=True, slots=True)
+class Enlarged:
+    """The details of a piece's views, and whether whatever is too small has one."""
+
+    details: tuple[ViewGroup, ...]
+    complete: bool
 
 
 def seen_marks(piece: Piece, face: Face, plane: Plane | None, scale: float, style: Style) -> tuple[Mark, ...]:
@@ -38,18 +48,44 @@ def groups_of(piece: Piece, face: Face, faces: Mapping[Face, Panel]) -> Iterator
             yield group
 
 
-def enlarge(panels: Mapping[Face, Panel], piece: Piece, plane: Plane | None) -> tuple[tuple[ViewGroup, ...], bool]:
-    """Put circles round what is too small in the panels; return the details, and whether all have found a place."""
-    letters = free_letters(piece)
+def enlarge(piece: Piece, panels: Mapping[Face, Panel], plane: Plane | None) -> Enlarged:
+    """Put circles round what is too small in the views of a piece, and return the details."""
+    steps = small_steps(piece, [(panel.view, face) for face, panel in panels.items()], plane)
+
+    def smalls(panel: Panel) -> Iterator[Small]:
+        yield from small_holes(panel.face, groups_of(piece, panel.face, panels))
+        yield from steps.get(panel.face, ())
+        yield from small_distances(panel)
+
+    def seen(panel: Panel, scale: float) -> Iterable[Mark]:
+        return seen_marks(piece, panel.face, plane, scale, panel.style)
+
+    return _enlarged(panels, free_letters(piece), smalls, seen)
+
+
+def enlarge_projected(piece: ScriptPiece, panels: Mapping[Face, Panel]) -> Enlarged:
+    """Do the same for a piece of which only edges are known: small circles and short distances."""
+
+    def smalls(panel: Panel) -> Iterator[Small]:
+        yield from small_circles(panel)
+        yield from small_distances(panel)
+
+    return _enlarged(panels, free_letters(piece), smalls, lambda panel, _: panel.view.marks)
+
+
+def _enlarged(
+    panels: Mapping[Face, Panel],
+    letters: Sequence[str],
+    smalls: Callable[[Panel], Iterable[Small]],
+    seen: Callable[[Panel, float], Iterable[Mark]],
+) -> Enlarged:
     found: list[ViewGroup] = []
     complete = True
-    steps = small_steps(piece, [(panel.view, face) for face, panel in panels.items()], plane)
-    for face, panel in panels.items():
-        smalls = [*small_holes(face, groups_of(piece, face, panels)), *steps.get(face, ()), *small_distances(panel)]
-        smalls.sort(key=lambda small: -small.reach)
+    for panel in panels.values():
+        kinds = sorted(smalls(panel), key=lambda small: -small.reach)
         scale, style = panel.view.scale, panel.style
         panel.keep_texts_clear(style.text)
-        details = typical_details(smalls, scale, style, letters, clear=partial(_clear, panel))
+        details = typical_details(kinds, scale, style, letters, clear=partial(_clear, panel))
         if details is None:
             complete = False
             continue
@@ -57,8 +93,8 @@ def enlarge(panels: Mapping[Face, Panel], piece: Piece, plane: Plane | None) -> 
         circles, lettered = circles_on_view(panel.view, details, panel.register)
         panel.notes += circles
         complete = complete and lettered
-        found += (detail_group(one, seen_marks(piece, face, plane, one.scale, style), style) for one in details)
-    return tuple(found), complete
+        found += (detail_group(one, seen(panel, one.scale), style) for one in details)
+    return Enlarged(tuple(found), complete)
 
 
 def _clear(panel: Panel, centre: Point, radius: float) -> bool:

@@ -15,7 +15,7 @@ from slotwright.drawings.paper.view_group import ViewGroup
 from slotwright.drawings.shapes.axes import face_of
 from slotwright.drawings.shapes.contours import contour_tags
 from slotwright.drawings.shapes.distances import Wish, place_distances
-from slotwright.drawings.shapes.enlargement import enlarge, groups_of, seen_marks
+from slotwright.drawings.shapes.enlargement import Enlarged, enlarge, enlarge_projected, groups_of, seen_marks
 from slotwright.drawings.shapes.leaders import note_diameter
 from slotwright.drawings.shapes.measures import PLACES, for_reference, measure_features, measure_outline, with_limits
 from slotwright.drawings.shapes.panel import Panel
@@ -45,7 +45,8 @@ def shaped_views(piece: Piece, scale: float, projection: Projection, style: Styl
     """Return all views of a shaped piece at a scale."""
     if isinstance(piece, ScriptPiece):
         by_kernel = script_panels(piece, scale, style)
-        return _laid_out(by_kernel, projection, piece, tagged=True)
+        larger = enlarge_projected(piece, by_kernel)
+        return _detailed(_laid_out(by_kernel, projection, piece, tagged=True), larger)
     plane, origin = plane_of(piece), origin_of(piece)
     faces = faces_of(piece)
     panels = {face: _panel(piece, face, plane, scale, style) for face in faces}
@@ -56,19 +57,23 @@ def shaped_views(piece: Piece, scale: float, projection: Projection, style: Styl
             if vee is not None:
                 place_angle(panel, vee)
         panel.write_notes()
-    details, enlarged = enlarge(panels, piece, plane)
+    larger = enlarge(piece, panels, plane)
     tagged = True
     for panel in panels.values():
         tagged = _tag(panel, piece, panels) and tagged
         title(panel, panel.face, plane)
-    group = _laid_out(panels, projection, piece, tagged=tagged)
-    return _detailed(group, details, enlarged=enlarged)
+    return _detailed(_laid_out(panels, projection, piece, tagged=tagged), larger)
 
 
-def _detailed(group: ViewGroup, details: tuple[ViewGroup, ...], *, enlarged: bool) -> ViewGroup:
+def _detailed(group: ViewGroup, larger: Enlarged) -> ViewGroup:
     """Return a group, and its other way, with its details."""
-    other = None if group.otherwise is None else _detailed(group.otherwise, details, enlarged=enlarged)
-    return replace(group, details=details, enlarged=enlarged, complete=group.complete and enlarged, otherwise=other)
+    return replace(
+        group,
+        details=larger.details,
+        enlarged=larger.complete,
+        complete=group.complete and larger.complete,
+        otherwise=None if group.otherwise is None else _detailed(group.otherwise, larger),
+    )
 
 
 def _measured(bare: Panel, piece: Piece, plane: Plane | None, faces: tuple[Face, ...], origin: Origin) -> Panel:

@@ -8,7 +8,7 @@ from math import dist
 
 from slotwright.drawings.details import LEAST
 from slotwright.drawings.paper.crossing import from_line
-from slotwright.drawings.paper.sheet import DimensionKind, Line, Point, Stroke, View
+from slotwright.drawings.paper.sheet import Circle, DimensionKind, Line, Point, Stroke, View
 from slotwright.drawings.shapes.panel import Panel
 from slotwright.drawings.shapes.seen import Plane, hole_in_view, shown
 from slotwright.drawings.shapes.views_needed import Shaped
@@ -29,6 +29,16 @@ def small_holes(face: Face, groups: Iterable[HoleGroup]) -> Iterator[Small]:
     """Yield the holes of groups as kinds in a view of a face."""
     for group in groups:
         yield small_hole(group, [hole_in_view(one.hole, face) for one in group.holes])
+
+
+def small_circles(panel: Panel) -> Iterator[Small]:
+    """Yield the full circles of a view of which nothing but the edge is known, those of one size as one kind."""
+    found: dict[float, list[Point]] = {}
+    for mark in panel.view.marks:
+        if isinstance(mark, Circle) and mark.line in (Line.OUTLINE, Line.HIDDEN):
+            found.setdefault(round(mark.radius, 4), []).append(mark.centre)
+    for radius, places in found.items():
+        yield Small(2.0 * radius, tuple(places), radius, "TYPICAL" if len(places) > 1 else "")
 
 
 def small_distances(panel: Panel) -> Iterator[Small]:
