@@ -26,6 +26,7 @@ from slotwright.pieces.features import Countersink, Groove, Hole, Limits, Pocket
 from slotwright.pieces.hole_groups import tagged_holes
 from slotwright.pieces.outline import Outline, circle, obround, rectangle
 from slotwright.pieces.piece import Bar, Piece
+from slotwright.sharing.sheets import sheet_data, sheet_style
 from tests.drawings.collisions import everything, lines_through_texts, outside_frame, texts_on_texts
 from tests.drawings.pieces import DATA, FIRST
 from tests.drawings.shapes import (
@@ -45,6 +46,7 @@ from tests.drawings.shapes import (
     piece,
     ring,
 )
+from tests.random_designs import random_design
 
 ISO, ASME = style("iso", "mm"), style("asme", "in")
 KEY = replace(
@@ -90,6 +92,16 @@ def circles(marks: tuple[Mark, ...], line: Line) -> set[tuple[float, float, floa
 
 
 # Nothing stands on anything else
+
+
+@pytest.mark.parametrize("seed", [38, 58])
+def test_datum_letters_stand_clear_or_another_sheet_is_taken(seed: int) -> None:
+    """Fences on whose plan one letter's box meets a dimension line, or the origin's letter, at the first scale."""
+    made = random_design("fence", seed)
+    for one in made.pieces:
+        drawing = piece_drawing(one, sheet_data(made), sheet_style(made))
+        assert proof_of(drawing) == ()
+        assert all(lines_through_texts(sheet) == [] for sheet in drawing.sheets)
 
 
 @pytest.mark.parametrize("look", LOOKS)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
@@ -34,6 +34,7 @@ from slotwright.pieces.piece import Piece
 ON_EDGE = 0.01  # mm on paper
 ORIGINS = (14.0, 18.0, 22.0)  # lengths of the arrows at the datum corner, mm on paper; our choice
 AWAY = (0.0, 18.0)  # how far beyond a centre line's end its origin's arrows go on; clear of a section plane's end, mm
+CLEAR = 0.7  # paper round a datum's letter, mm; our choice
 FOOT = 2.0  # half the width of a datum's triangle, mm on paper
 DATUM = 4.0  # half the width of a datum's letter box, and a little, mm on paper
 TALL_ORIGIN = 32.0  # a section plane lower than this would meet the origin symbol, mm on paper
@@ -165,7 +166,7 @@ def middle_datum(panel: Panel, origin: Origin) -> list[Mark]:
     sides, letter = ((Side.BOTTOM, Side.TOP), "B") if upright else ((Side.LEFT, Side.RIGHT), "C")
     feet = [foot for ends in _whole_sizes(panel, upright=upright) for foot in zip(ends, sides, strict=True)]
     symbols = [datum(at, side, letter, panel.style) for at, side in [*feet, _far_end(panel, origin, upright=upright)]]
-    return list(next((marks for marks in symbols if panel.register.free(tight_box(marks[1:]))), symbols[-1]))
+    return _first_free(panel, symbols, symbols[-1])
 
 
 def _far_end(panel: Panel, origin: Origin, *, upright: bool) -> tuple[Point, Side]:
@@ -228,8 +229,14 @@ def _along(low: float, high: float) -> Iterator[float]:
 
 def _free(panel: Panel, side: Side, letter: str, feet: list[Point]) -> list[Mark]:
     """The symbol at the first foot where its stem and letter meet nothing."""
-    for foot in feet:
-        marks = list(datum(foot, side, letter, panel.style))
-        if panel.register.free(tight_box(marks[1:])):
-            return marks
-    return list(datum(feet[0], side, letter, panel.style))
+    symbols = (datum(foot, side, letter, panel.style) for foot in feet)
+    return _first_free(panel, symbols, datum(feet[0], side, letter, panel.style))
+
+
+def _first_free(panel: Panel, symbols: Iterable[Sequence[Mark]], else_: Sequence[Mark]) -> list[Mark]:
+    """The first datum symbol whose stem and letter stand clear of all else; a view without one is crowded."""
+    for marks in symbols:
+        if panel.register.free(tight_box(marks[1:]).grown(CLEAR)):
+            return list(marks)
+    panel.crowded = True
+    return list(else_)
