@@ -109,6 +109,15 @@ def test_so_it_is_at_a_familys_ends(kind: str) -> None:
             assert {balloon.number for balloon in found} == set(titles), name
 
 
+@pytest.mark.parametrize("seed", [13, 32, 62])
+def test_so_has_packing_that_few_sections_show(seed: int) -> None:
+    """Long straps at flat angles: their blocks stand far behind one stud's section, or before it."""
+    one = random_design("clamp-vee", seed)
+    for layout, _, found, titles in drawn_of(one, sheet_style(one)):
+        assert any(item.item.kind == "packing block" for item in layout.hardware)
+        assert {balloon.number for balloon in found} == set(titles)
+
+
 @pytest.mark.parametrize("look", LOOKS)
 @pytest.mark.parametrize("design", DESIGNS)
 def test_on_the_plan_a_balloon_points_at_its_item_and_nothing_lies_over_it_there(design: str, look: str) -> None:

@@ -20,6 +20,7 @@ from slotwright.drawings.setup.setup_views import setup_plan
 from slotwright.fixtures.layout import Layout
 from slotwright.pieces.segment import Segment
 from slotwright.sharing.set_up import set_up
+from tests.random_designs import random_design
 
 ROOT = Path(__file__).parents[2]
 ASME = style("asme", "in")
@@ -146,6 +147,22 @@ def test_packing_under_a_strap_is_hidden_in_the_plan_and_seen_beyond_the_cut() -
     assert any({round(y, 6) for _, y in points} == {0.0, 10.0} and points[0][0] == pytest.approx(near, abs=0.01)
                for points in level if points[0][0] == points[1][0])  # fmt: skip
     assert "packing block 20 x 40 x 10 mm, from the shop's packing" in [title for title, _ in drawn.seats]
+
+
+def test_slots_are_numbered_on_the_left_where_a_plate_hides_their_right_ends() -> None:
+    """A chuck base over the table's right end; four slots, each number level with the figure that locates the slot."""
+    one = random_design("chuck-base", 1)
+    (table,) = one.layouts
+    group = setup_plan(
+        table, {"base": 1, **{item.item.title: 2 for item in table.hardware}}, 0.125, style("asme", "mm")
+    )
+    (view,) = group.views
+    figures = [m for d in view.dimensions if d.kind is DimensionKind.ORDINATE_Y for m in d.marks if isinstance(m, Text)]
+    numbers = {m.text: m for m in group.marks if isinstance(m, Text) and m.text.startswith("SLOT")}
+    assert sorted(numbers) == ["SLOT 1", "SLOT 2", "SLOT 3", "SLOT 4"]
+    levels = sorted(m.at[1] for m in figures)[1:]  # the lowest is the front edge, 0
+    assert [numbers[name].at[1] for name in sorted(numbers)] == pytest.approx(levels)
+    assert max(text_box(m).x1 for m in numbers.values()) < min(text_box(m).x0 for m in figures)
 
 
 @pytest.mark.parametrize("design", ["pulley-nest", "pulley-nest-metric"])

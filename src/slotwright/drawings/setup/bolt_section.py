@@ -15,6 +15,7 @@ from slotwright.drawings.paper.placing import Box, points_box
 from slotwright.drawings.paper.sheet import Line, Mark, Point, Stroke
 from slotwright.drawings.paper.style import Style
 from slotwright.drawings.profiles import profile
+from slotwright.drawings.setup.covering import holds
 from slotwright.drawings.setup.cut_item import cut_item
 from slotwright.drawings.setup.cut_piece import cut_piece, shown_parts, squarely
 from slotwright.drawings.setup.setup_plan import SAME_AXIS, corners, rings, stands_over
@@ -272,7 +273,8 @@ def _packing(strap: PlacedHardware, layout: Layout, at: Axis) -> Iterable[tuple[
             box = points_box(ring)
             stands = isinstance(body, Prism) and abs(body.top + other.place.z - strap.place.z) < SAME_AXIS
             start, end = max(box.y0, low), min(box.y1, high)
-            if stands and box.x0 < at.x < box.x1 + (high - low) and end - start > SAME_AXIS:
+            under_it = holds(under[0], other.place.to_table(0.0, 0.0))
+            if stands and under_it and box.x0 < at.x and end - start > SAME_AXIS:
                 yield other.item.title, Box(start - at.y, body.bottom + other.place.z, end - at.y, strap.place.z)
 
 

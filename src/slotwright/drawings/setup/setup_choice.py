@@ -71,7 +71,7 @@ class _Job:
         self.stops = stop_texts(data.findings)
         self.items = {line.title: line.item for line in lines}
         self.table = parts_table(tuple(lines))
-        self.stacks = stacks(layout)
+        self.stacks = stacks(layout, lambda joint: len(seated(layout, joint)))
         sectioned = {title for one in self.stacks for title in seated(layout, one)}
         self.on_plan = {title: item for title, item in self.items.items() if title not in sectioned}
         self.boxes = [piece_box(placed) for placed in layout.pieces]

@@ -39,11 +39,16 @@ def setup_plan(layout: Layout, items: dict[str, int], scale: float, style: Style
     reach = _reach(view, layout)
     taken, lines = Register(), Lines()
     taken.add(on_paper(view))
-    found = [*_slot_places(view, layout, reach, style), *_piece_places(view, layout, reach, style)]
+    slots = _slot_places(view, layout, reach, style)
+    found = [*slots, *_piece_places(view, layout, reach, style)]
     _take(taken, found, style)
     lines.add(found)
     _keep_size_lines(view, layout, taken, lines)
     marks, numbered = _slot_numbers(view, layout, reach, taken, style)
+    if not numbered and reach.x1 > layout.table.length * scale + STRAY:
+        beside = _numbers_beside(slots[1:], style)
+        numbered = all(taken.free(text_box(mark)) for mark in beside)
+        marks = [*beside] if numbered else marks
     taken.add(marks)
     beyond, free = overhang_dimensions(view, layout, taken, lines, style)
     found += beyond
@@ -99,6 +104,16 @@ def _slot_numbers(view: View, layout: Layout, reach: Box, taken: Register, style
         if free:
             break
     return marks, free
+
+
+def _numbers_beside(slots: Sequence[Dimension], style: Style) -> list[Text]:
+    """Number the slots beside the figures that locate them, where a piece lies over their right ends."""
+    figures = [mark for one in slots for mark in one.marks if isinstance(mark, Text)]
+    left = min(text_box(mark).x0 for mark in figures) - 1.2 * style.text
+    return [
+        Text((left, mark.at[1]), f"SLOT {number}", style.text, Anchor.RIGHT, 0.0, True)
+        for number, mark in enumerate(figures, start=1)
+    ]
 
 
 def _numbered(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -36,15 +36,21 @@ class Stack:
 Axis: TypeAlias = Joint | Stack
 
 
-def stacks(layout: Layout) -> tuple[Axis, ...]:
-    """Return one axis for each different stack of piece and bought items, the first met; joints come first."""
-    joints: dict[tuple[str, ...], Axis] = {}
+def stacks(layout: Layout, tells: Callable[[Joint], int] = lambda _: 0) -> tuple[Axis, ...]:
+    """Return one axis for each different stack of piece and bought items; joints come first.
+
+    Args:
+        layout: where they stand.
+        tells: how many items a section at a joint shows; of like joints the one that tells most is taken, else the
+            first.
+    """
+    alike: dict[tuple[str, ...], list[Joint]] = {}
     for joint in layout.joints:
-        joints.setdefault((joint.piece, *_titles(layout, joint)), joint)
+        alike.setdefault((joint.piece, *_titles(layout, joint)), []).append(joint)
     others: dict[tuple[str, ...], Axis] = {}
     for stack in _screwed(layout):
         others.setdefault((stack.piece, *_titles(layout, stack)), stack)
-    return (*tuple(joints.values())[:MOST_JOINTS], *others.values())
+    return (*(max(joints, key=tells) for joints in list(alike.values())[:MOST_JOINTS]), *others.values())
 
 
 def _screwed(layout: Layout) -> Iterator[Stack]:
