@@ -28,7 +28,7 @@ LETTERS = "DEFGHJKLMNPRSTUVW"  # A is the section's, A to C are the datums', X t
 MOST = 10  # details on a sheet; our choice
 EASY = 5.0  # of the smallest in a detail, mm on paper; our choice
 LARGEST = 40.0  # radius of a detail, mm on paper; our choice
-SMALLEST = 9.0  # the same; our choice
+SMALLEST, BIG = 9.0, 18.0  # the same, where it need not be larger, and where it would better be smaller; our choice
 LEAST_CIRCLE = 3.0  # radius of its circle on the view, mm on paper; our choice
 LETTER = 5.0  # height of a detail's letter, mm; our choice
 LETTER_CLEAR = 1.0  # paper round the letter, mm; our choice
@@ -73,9 +73,9 @@ def free_letters(piece: Piece) -> tuple[str, ...]:
     return tuple(letter for letter in every if letter not in taken)[:MOST]
 
 
-def scales_for(size: float, scale: float, style: Style) -> Iterator[float]:
-    """Yield preferred scales at which a size is easy to read, the smallest first; all larger than a view's own."""
-    return (larger for larger in sorted(preferred_scales(style)) if larger > scale and larger * size >= EASY)
+def scales_for(size: float, scale: float, style: Style, least: float = EASY) -> Iterator[float]:
+    """Yield preferred scales at which a size is so large on paper, the smallest first; all larger than a view's own."""
+    return (larger for larger in sorted(preferred_scales(style)) if larger > scale and larger * size >= least)
 
 
 def circles_on_view(view: View, details: Sequence[Detail], taken: Register) -> tuple[list[Mark], bool]:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import cos, dist, radians, sin
 
-from slotwright.drawings.details import LARGEST, LEAST, LEAST_CIRCLE, SMALLEST, Detail, scales_for
+from slotwright.drawings.details import BIG, EASY, LARGEST, LEAST, LEAST_CIRCLE, SMALLEST, Detail, scales_for
 from slotwright.drawings.paper.sheet import Point
 from slotwright.drawings.paper.style import Style
 from slotwright.pieces.features import Hole
@@ -130,12 +130,20 @@ def _grown(detail: Detail, small: Small, scale: float, style: Style) -> Iterator
 
 
 def _tries(small: Small, letter: str, scale: float, style: Style) -> Iterator[Detail]:
-    larger = next(scales_for(small.size, scale, style), None)
-    if larger is None:
+    sizes = [(larger, _radius(small, scale, larger)) for larger in scales_for(small.size, scale, style, LEAST)]
+    if not sizes:
         return
-    radius = min(max(ROUND * small.reach, LEAST_CIRCLE / scale, SMALLEST / larger), LARGEST / larger)
+    easy = next((one for one in sizes if one[0] * small.size >= EASY), sizes[-1])
+    if easy[0] * easy[1] > BIG:
+        easy = max((one for one in sizes if one[0] * one[1] <= BIG), default=sizes[0])
+    larger, radius = easy
     for place in small.places[:TRIED]:
         yield Detail(letter, place, radius, larger, stands_for=small.stands_for)
+
+
+def _radius(small: Small, scale: float, larger: float) -> float:
+    """Of a circle round one of a kind, mm."""
+    return min(max(ROUND * small.reach, LEAST_CIRCLE / scale, SMALLEST / larger), LARGEST / larger)
 
 
 def _both(one: str, other: str) -> str:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import islice
+from math import inf
 from typing import Literal
 
 from slotwright.drawings.paper.placing import Box
@@ -21,10 +22,16 @@ class Item:
     Attributes:
         sizes: width and height of each variant, the best one first.
         corner: of the sheet it would best stand in.
+        parts: boxes that it takes up in its only variant, seen from its lower left corner; empty for all of it.
     """
 
     sizes: tuple[tuple[float, float], ...]
     corner: Corner
+    parts: tuple[Box, ...] = ()
+
+    def taken_at(self, box: Box) -> list[Box]:
+        """Return what it takes up where it stands."""
+        return [part.moved(box.x0, box.y0) for part in self.parts] or [box]
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,10 +50,15 @@ def arrange(area: Box, taken: Sequence[Box], items: Sequence[Item]) -> tuple[Spo
         taken: boxes that stand already.
         items: in the order in which they choose.
     """
-    least = sum(min(w * h for w, h in item.sizes) for item in items) + sum(b.width * b.height for b in taken)
+    least = sum(_least(item) for item in items) + sum(b.width * b.height for b in taken)
     if least > area.grown(MARGIN).width * area.grown(MARGIN).height:
         return None
     return _arrange(area, list(taken), items)
+
+
+def _least(item: Item) -> float:
+    """The least area of paper that an item takes up, mm2."""
+    return sum(part.width * part.height for part in item.parts) or min(w * h for w, h in item.sizes)
 
 
 def _arrange(area: Box, taken: list[Box], items: Sequence[Item]) -> tuple[Spot, ...] | None:
@@ -55,7 +67,7 @@ def _arrange(area: Box, taken: list[Box], items: Sequence[Item]) -> tuple[Spot, 
     first, rest = items[0], items[1:]
     for variant, size in enumerate(first.sizes):
         for box in islice(_places(area, taken, size, first.corner), TRIES if rest else 1):
-            others = _arrange(area, [*taken, box], rest)
+            others = _arrange(area, [*taken, *first.taken_at(box)], rest)
             if others is not None:
                 return (Spot(variant, box), *others)
     return None
@@ -102,19 +114,30 @@ def _cost(area: Box, box: Box, corner: Corner) -> float:
 
 def centred(area: Box, box: Box, others: Sequence[Box]) -> Box:
     """Return the box moved to the middle of the free room above and below it, then beside it."""
-    low, high = area.y0, area.y1
-    for other in others:
-        if other.x0 - MARGIN < box.x1 and box.x0 < other.x1 + MARGIN:
-            if other.y1 <= box.y0:
-                low = max(low, other.y1 + MARGIN)
-            elif other.y0 >= box.y1:
-                high = min(high, other.y0 - MARGIN)
-    box = box.moved(0.0, (low + high) / 2.0 - (box.y0 + box.y1) / 2.0)
-    left, right = area.x0, area.x1
-    for other in others:
-        if other.y0 - MARGIN < box.y1 and box.y0 < other.y1 + MARGIN:
-            if other.x1 <= box.x0:
-                left = max(left, other.x1 + MARGIN)
-            elif other.x0 >= box.x1:
-                right = min(right, other.x0 - MARGIN)
-    return box.moved((left + right) / 2.0 - (box.x0 + box.x1) / 2.0, 0.0)
+    return box.moved(*centring(area, [box], others))
+
+
+def centring(area: Box, parts: Sequence[Box], others: Sequence[Box]) -> tuple[float, float]:
+    """Return how far right and up boxes move as one to the middle of the free room above and below, then beside."""
+    up = _to_middle(map(_upright, parts), _upright(area), [_upright(other) for other in others])
+    along = _to_middle((part.moved(0.0, up) for part in parts), area, others)
+    return along, up
+
+
+def _upright(box: Box) -> Box:
+    """Turn a box over, so that up becomes along."""
+    return Box(box.y0, box.x0, box.y1, box.x1)
+
+
+def _to_middle(parts: Iterable[Box], area: Box, others: Sequence[Box]) -> float:
+    """Return how far right boxes move to the middle of what is free on their left and on their right."""
+    left = right = inf
+    for part in parts:
+        left, right = min(left, part.x0 - area.x0), min(right, area.x1 - part.x1)
+        for other in others:
+            if other.y0 - MARGIN < part.y1 and part.y0 < other.y1 + MARGIN:
+                if other.x1 <= part.x0:
+                    left = min(left, part.x0 - other.x1 - MARGIN)
+                elif other.x0 >= part.x1:
+                    right = min(right, other.x0 - MARGIN - part.x1)
+    return (right - left) / 2.0

@@ -17,6 +17,7 @@ class ViewGroup:
         views: the main one first.
         marks: tags, datums, leaders, balloons and view titles, paper coordinates.
         box: around all of it.
+        parts: boxes around what of it stands apart, between which other things may stand; empty for its box.
         located: ordinates locate the holes; else a table must.
         edges_noted: a leader calls out the chamfer; else a general note must.
         complete: all that is written to the views found a free place.
@@ -36,6 +37,7 @@ class ViewGroup:
     enlarged: bool = True
     details: tuple[ViewGroup, ...] = ()
     otherwise: ViewGroup | None = None
+    parts: tuple[Box, ...] = ()
 
     def moved(self, dx: float, dy: float) -> ViewGroup:
         """Return the group shifted on the paper."""
@@ -44,7 +46,13 @@ class ViewGroup:
             views=tuple(_moved_view(view, dx, dy) for view in self.views),
             marks=tuple(moved(mark, dx, dy) for mark in self.marks),
             box=self.box.moved(dx, dy),
+            parts=tuple(part.moved(dx, dy) for part in self.parts),
         )
+
+    @property
+    def taken(self) -> tuple[Box, ...]:
+        """What of the paper it takes up."""
+        return self.parts or (self.box,)
 
     def moved_to(self, box: Box) -> ViewGroup:
         """Return the group with the lower left corner of its box at that of another."""

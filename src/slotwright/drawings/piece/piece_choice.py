@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, TypeAlias
 
 from slotwright.drawings.details import LEAST
 from slotwright.drawings.hole_tables import hole_tables
-from slotwright.drawings.paper.arranging import Item, Spot, arrange, centred
+from slotwright.drawings.paper.arranging import Item, Spot, arrange, centred, centring
 from slotwright.drawings.paper.blocks import Block, blocks
 from slotwright.drawings.paper.formats import Format, formats, preferred_scales, scale_text
 from slotwright.drawings.paper.notes import notes_size, stop_size, stop_texts
@@ -315,7 +315,8 @@ class _Job:
         style, words = self.style, self.words
         area, fixed = room(paper), fixed_boxes(paper, self.data, style)
         notes = piece_notes(self.piece, style, group, carried=carried is not None, apart=bool(apart))
-        items = [Item(((group.box.width, group.box.height),), "top")]
+        parts = tuple(part.moved(-group.box.x0, -group.box.y0) for part in group.parts)
+        items = [Item(((group.box.width, group.box.height),), "top", parts)]
         items += [Item(tuple(columns_size(v, words) for v in every), "lower right") for every in tables]
         items += [Item(tuple((block.width, block.height) for block in every), "top") for every in details]
         if self.stops:
@@ -325,16 +326,16 @@ class _Job:
         if spots is None:
             return None
         others = [*fixed, *(spot.box for spot in spots[1:])]
-        seen = [*others, spots[0].box]
+        home = group.moved_to(spots[0].box)
         found = zip(details, spots[1 + len(tables) :], strict=False)
         larger = [one for every, spot in found for one in every[spot.variant].at(spot.box)]
-        picture = self._picture(scale, area, seen)
-        home = centred(area, spots[0].box, [*others, *(p.box for p in picture)])
+        picture = self._picture(scale, area, [*others, *home.taken])
+        home = home.moved(*centring(area, home.taken, [*others, *(p.box for p in picture)]))
         return Choice(
             paper=paper,
             scale=scale,
             lettering=words,
-            groups=(group.moved_to(home), *larger, *picture),
+            groups=(home, *larger, *picture),
             tables=tuple(_placed(every, spot) for every, spot in zip(tables, spots[1:], strict=False)),
             carried=carried,
             apart=apart,

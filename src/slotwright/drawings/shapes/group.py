@@ -201,6 +201,7 @@ def _group(
         views=tuple(views),
         marks=tuple(marks),
         box=union(boxes),
+        parts=tuple(boxes),
         located=False,
         edges_noted=not piece.blank.edge_chamfer,
         complete=tagged and not any(panel.crowded for panel in panels.values()),

@@ -34,7 +34,7 @@ from slotwright.pieces.piece import Piece
 ON_EDGE = 0.01  # mm on paper
 ORIGINS = (14.0, 18.0, 22.0)  # lengths of the arrows at the datum corner, mm on paper; our choice
 AWAY = (0.0, 18.0)  # how far beyond a centre line's end its origin's arrows go on; clear of a section plane's end, mm
-CLEAR = 0.7  # paper round a datum's letter, mm; our choice
+CLEAR = (0.7, 0.0)  # paper round a datum's letter, wished for and needed, mm; our choice
 FOOT = 2.0  # half the width of a datum's triangle, mm on paper
 DATUM = 4.0  # half the width of a datum's letter box, and a little, mm on paper
 TALL_ORIGIN = 32.0  # a section plane lower than this would meet the origin symbol, mm on paper
@@ -235,8 +235,10 @@ def _free(panel: Panel, side: Side, letter: str, feet: list[Point]) -> list[Mark
 
 def _first_free(panel: Panel, symbols: Iterable[Sequence[Mark]], else_: Sequence[Mark]) -> list[Mark]:
     """The first datum symbol whose stem and letter stand clear of all else; a view without one is crowded."""
-    for marks in symbols:
-        if panel.register.free(tight_box(marks[1:]).grown(CLEAR)):
-            return list(marks)
+    tries = list(symbols)
+    for clear in CLEAR:
+        for marks in tries:
+            if panel.register.free(tight_box(marks[1:]).grown(clear)):
+                return list(marks)
     panel.crowded = True
     return list(else_)
