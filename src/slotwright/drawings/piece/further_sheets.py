@@ -25,15 +25,15 @@ class Further:
 
 def further_sheets(chosen: Choice, style: Style) -> list[Further]:
     """Return what the sheets after the first one show: the table's columns, then details beside or after them."""
-    page = _page(chosen, style)
+    page, words = _page(chosen, style), chosen.lettering
     found: list[Further] = []
     waiting = chosen.apart
-    for parts in () if chosen.carried is None else pages(chosen.carried, page, style):
-        wide, high = columns_size(parts, style)
+    for parts in () if chosen.carried is None else pages(chosen.carried, page, words):
+        wide, high = columns_size(parts, words)
         columns = Box(page.x0, page.y1 - high, page.x0 + wide, page.y1)
         placed = _as_many_as_fit(page, [columns], waiting)
         waiting = waiting[len(placed) :]
-        found.append(_sheet(placed, columns_marks(parts, page.x0, page.y1, style)))
+        found.append(_sheet(placed, columns_marks(parts, page.x0, page.y1, words)))
     while waiting:
         placed = _as_many_as_fit(page, [], waiting) or list(waiting)  # one that fits no page stands over its edge
         waiting = waiting[len(placed) :]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
+from math import hypot
 
 from slotwright.drawings.details import circles_on_view, detail_group, free_letters, has_room_for_letter
 from slotwright.drawings.paper.sheet import Mark, Point
@@ -21,7 +22,7 @@ from slotwright.pieces.hole_groups import HoleGroup, hole_groups
 from slotwright.pieces.piece import Piece
 from slotwright.pieces.script_piece import ScriptPiece
 
-CLEAR = 0.6  # paper between a circle and lettering, mm; our choice
+CLEAR = 0.6  # paper between a circle and a loose letter, mm; figures need their own height; our choice
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,8 +102,8 @@ def _clear(panel: Panel, centre: Point, radius: float) -> bool:
     """Say whether a circle of a view encloses or cuts no lettering, and has room for its letter."""
     x, y = panel.view.to_paper(centre)
     far = radius * panel.view.scale
-    clear = (far + CLEAR) ** 2
-    boxes = (box for box, _ in panel.texts)
-    if any(max(b.x0 - x, 0.0, x - b.x1) ** 2 + max(b.y0 - y, 0.0, y - b.y1) ** 2 < clear for b in boxes):
-        return False
+    for box, own in panel.texts:
+        aside = hypot(max(box.x0 - x, 0.0, x - box.x1), max(box.y0 - y, 0.0, y - box.y1))
+        if aside < far + (panel.style.text if own else CLEAR):
+            return False
     return has_room_for_letter((x, y), far, panel.register)

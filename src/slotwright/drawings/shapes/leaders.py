@@ -19,6 +19,7 @@ WAYS = (45.0, 135.0, -45.0, -135.0, 60.0, 120.0, -60.0, -120.0, 30.0, 150.0, -30
 LENGTHS = (8.0, 11.0, 15.0, 20.0, 26.0, 33.0, 41.0, 50.0, 62.0, 76.0, 92.0, 110.0, 130.0, 150.0)  # of a leader, mm
 SMALL_CIRCLE = 12.0  # radius up to which a leader does not run over a hole, mm on paper; our choice
 OFF_HOLES, ON_RIM = 1.5, -0.1  # how far off that is: notes of features, and of circles themselves, mm; our choice
+LOOSE = 1.0  # clear paper between a leader and a loose letter, mm; our choice
 TIGHT = 1.2  # clear paper round a note where its own height cannot be had, mm; our choice
 LEADING = 1.6  # from line to line, in heights of capitals
 
@@ -132,7 +133,9 @@ def _fits(panel: Panel, tip: Point, elbow: Point, box: Box, clear: float) -> boo
     if not panel.register.free(box.grown(clear)):
         return False
     shoulder = (box.x0 if elbow[0] < box.x0 else box.x1, elbow[1])
-    return not any(panel.meets_text(a, b, 1.0) or panel.crosses_any(a, b) for a, b in ((tip, elbow), (elbow, shoulder)))
+    return not any(
+        panel.meets_text(a, b, clear, LOOSE) or panel.crosses_any(a, b) for a, b in ((tip, elbow), (elbow, shoulder))
+    )
 
 
 def _over_hole(panel: Panel, tip: Point, elbow: Point, beside: float) -> bool:

@@ -34,7 +34,7 @@ from slotwright.pieces.piece import Piece
 ON_EDGE = 0.01  # mm on paper
 ORIGINS = (14.0, 18.0, 22.0)  # lengths of the arrows at the datum corner, mm on paper; our choice
 AWAY = (0.0, 18.0)  # how far beyond a centre line's end its origin's arrows go on; clear of a section plane's end, mm
-CLEAR = (0.7, 0.0)  # paper round a datum's letter, wished for and needed, mm; our choice
+CLEAR = (0.7, 0.35)  # paper round a datum's letter, wished for and needed, mm; our choice
 FOOT = 2.0  # half the width of a datum's triangle, mm on paper
 DATUM = 4.0  # half the width of a datum's letter box, and a little, mm on paper
 TALL_ORIGIN = 32.0  # a section plane lower than this would meet the origin symbol, mm on paper
