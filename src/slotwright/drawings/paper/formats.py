@@ -32,6 +32,7 @@ class Format:
 # Level and upright margins, inch: ASME Y14.1, from memory; A has wider ones, for printers that can't reach the edge.
 _ASME_MARGINS = {"A": (0.38, 0.38), "B": (0.62, 0.38), "C": (0.5, 0.75), "D": (1.0, 0.5), "E": (0.5, 1.0)}
 LARGEST_SCALE = 10.0
+PRINTED = 2  # so many of the smallest sheets (A4 and A3, A and B) come from a shop's own printer; our choice
 
 
 @cache

@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
-from math import inf
-from typing import TYPE_CHECKING, TypeAlias
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from typing import TypeAlias
 
 from slotwright.drawings.details import LEAST
 from slotwright.drawings.hole_tables import hole_tables
-from slotwright.drawings.paper.arranging import Item, Spot, arrange, centred, centring
+from slotwright.drawings.paper.arranging import Item, Spot, arrange, centring
 from slotwright.drawings.paper.blocks import Block, blocks
-from slotwright.drawings.paper.formats import Format, formats, preferred_scales, scale_text
+from slotwright.drawings.paper.formats import PRINTED, Format, formats, preferred_scales, scale_text
 from slotwright.drawings.paper.notes import notes_size, stop_size, stop_texts
-from slotwright.drawings.paper.placing import Box
 from slotwright.drawings.paper.sheet_choice import (
     NOTE_WIDTHS,
     STOP_WIDTHS,
@@ -30,37 +28,17 @@ from slotwright.drawings.paper.style import Style
 from slotwright.drawings.paper.table_columns import columns_size, variants
 from slotwright.drawings.paper.tables import Table
 from slotwright.drawings.paper.view_group import ViewGroup
-from slotwright.drawings.pictorial import picture_group, picture_size
 from slotwright.drawings.piece.breaks import most_breaks
+from slotwright.drawings.piece.piece_image import PieceImage
 from slotwright.drawings.piece.piece_notes import piece_notes
+from slotwright.drawings.piece.piece_scales import JUST_READABLE, Scales, scales_of
 from slotwright.drawings.piece.piece_views import estimate, piece_views
 from slotwright.drawings.shapes.tables import shaped_tables
 from slotwright.drawings.shapes.views_needed import is_shaped
 from slotwright.findings import Finding
 from slotwright.pieces.piece import Piece
 
-if TYPE_CHECKING:
-    from slotwright.drawings.shapes.picture import Picture
-
-PRINTED = 2  # so many of the smallest sheets (A4 and A3, A and B) come from a shop's own printer; our choice
-LEAST_THICKNESS = 4.0  # of the piece on paper, mm; our choice
-EASY_THICKNESS = 8.0  # of a long piece on paper, mm, at which it need not be broken to be read; our choice
-LEAST_SHAPE = 70.0  # mm on paper that a shaped piece is long, where it is not drawn at full size; our choice
-LEAST_BAR = 60.0  # the same of a bar
-JUST_READABLE = (
-    1.8  # diameter of a bar's hole tagged on the plan where else a larger sheet would be needed, mm on paper
-)
-LEAST_STEP = 1.2  # mm on paper that its tenons are high and its grooves deep, where it is not drawn at full size
-JUST_STEP = 0.7  # the same where else a larger sheet would be needed
-SMALL_PIECE = 150.0  # mm on paper up to which a small piece is drawn larger than it is; our choice
-ROOMIER = 4.0  # how much larger than needed a crowded piece may be drawn; our choice
 LONG_TABLE = 40  # rows above which a table may go to a sheet of its own; our choice
-PICTURE_PARTS = (1.0, 0.8, 0.6, 0.5, 0.4, 0.3)  # size of the pictorial view, of the main scale
-LEAST_PICTURE = 60.0  # mm on paper; our choice
-LEAST_SHAPED_HOLE = (
-    1.4  # widest part of a hole of a shaped piece, whose tags stand in its views, mm on paper; our choice
-)
-LEAST_SHAPED_PICTURE, MOST_SHAPED_PICTURE = 45.0, 120.0  # the same of a shaped piece, and what it need not exceed
 
 _Variants: TypeAlias = tuple[tuple[tuple[Table, ...], ...], ...]
 """Of every table its variants, each in columns."""
@@ -80,7 +58,7 @@ def choose(piece: Piece, data: SheetData, style: Style) -> Choice:
         SheetError: it does not fit at all.
     """
     job = _Job(piece, data, style)
-    scales = _scales(piece, style)
+    scales = scales_of(piece, style)
     papers = formats(style.name)
     printed, others = papers[:PRINTED], papers[PRINTED:]
     found = (
@@ -101,65 +79,6 @@ def choose(piece: Piece, data: SheetData, style: Style) -> Choice:
     raise SheetError(f"{piece.name} does not fit sheet {largest} at {smallest}; make it of several pieces")
 
 
-@dataclass(frozen=True, slots=True)
-class _Scales:
-    """The scales a piece may be drawn at, each kind from the largest down.
-
-    Attributes:
-        larger: than needed, for pieces so crowded that tags find no place.
-        easy: a long piece can be read without being broken.
-        legible: all can be read.
-        bearable: what is small can just be told apart, if holes of a bar that can't be are tagged in details.
-        detailed: only a bar's small holes need details; none for a piece so small that it is drawn larger itself.
-        small: the rest.
-    """
-
-    larger: Sequence[float]
-    easy: Sequence[float]
-    legible: Sequence[float]
-    detailed: Sequence[float]
-    bearable: Sequence[float]
-    small: Sequence[float]
-
-
-def _scales(piece: Piece, style: Style) -> _Scales:
-    blank, shaped = piece.blank, is_shaped(piece)
-    most = max(1.0, SMALL_PIECE / blank.length)
-    least = LEAST_THICKNESS / min(blank.thickness, blank.width)
-    shown = LEAST_SHAPE if shaped else LEAST_BAR
-    least = max(least, min(1.0, shown / max(blank.length, blank.width)))
-    steps = min(_steps(piece), default=inf)
-    just = max(least, min(1.0, JUST_STEP / steps))
-    least = least_piece = max(least, min(1.0, LEAST_STEP / steps))
-    if piece.holes and shaped:
-        hole = LEAST_SHAPED_HOLE / min(hole.widest for hole in piece.holes)
-        least, just = max(least, hole), max(just, hole)
-    elif piece.holes:
-        least = max(least, LEAST / min(hole.diameter for hole in piece.holes))
-    enough = max(most, 2.0 * least)
-    found = [s for s in preferred_scales(style) if s <= ROOMIER * enough]
-    legible = [s for s in found if least <= s <= enough]
-    larger = [s for s in found if s > enough]
-    small = [s for s in found if s < least]
-    detailed = [s for s in small if least_piece <= s <= most and not shaped and blank.length > SMALL_PIECE]
-    return _Scales(
-        larger=larger,
-        easy=[s for s in legible if min(blank.width, blank.thickness) * s >= EASY_THICKNESS],
-        legible=legible,
-        detailed=detailed,
-        bearable=[s for s in small if just <= s] if shaped else detailed,
-        small=small,
-    )
-
-
-def _steps(piece: Piece) -> Iterator[float]:
-    """Yield how high what stands out is, and how deep and narrow what is cut in, mm."""
-    yield from (tenon.height for tenon in piece.tenons)
-    yield from (pocket.depth for pocket in piece.pockets if pocket.depth is not None)
-    for groove in piece.grooves:
-        yield from (groove.depth, groove.width)
-
-
 class _Job:
     """One piece to be placed; what does not depend on the paper is made once a scale."""
 
@@ -171,7 +90,7 @@ class _Job:
         self._groups: dict[tuple[float, int, float], ViewGroup | None] = {}
         self._estimates: dict[tuple[float, int], tuple[float, float]] = {}
         self._tables: dict[tuple[bool, float], _Variants] = {}
-        self._drawn: Picture | None = None
+        self._picture = PieceImage(piece, style)
 
     def group(self, scale: float, breaks: int, enlarged: float) -> ViewGroup | None:
         key = scale, breaks, enlarged
@@ -196,7 +115,7 @@ class _Job:
             self._tables[key] = tuple(variants(table, words) for table in found)
         return self._tables[key]
 
-    def plain(self, papers: Sequence[Format], scales: _Scales, *, carry: bool = False) -> Choice | None:
+    def plain(self, papers: Sequence[Format], scales: Scales, *, carry: bool = False) -> Choice | None:
         """Return the smallest sheet on which all of a bar can be read without details, or None."""
         for paper in papers:
             found = self.first(paper, scales.easy, (0,), carry=carry) or self.first(paper, scales.legible, carry=carry)
@@ -204,7 +123,7 @@ class _Job:
                 return found
         return None
 
-    def easy(self, papers: Sequence[Format], scales: _Scales, *, carry: bool = False) -> Choice | None:
+    def easy(self, papers: Sequence[Format], scales: Scales, *, carry: bool = False) -> Choice | None:
         """Return the smallest sheet on which all can be read, with details if need be, or None."""
         for paper in papers:
             found = self.plain((paper,), scales, carry=carry) or self.first(
@@ -214,13 +133,13 @@ class _Job:
                 return found
         return None
 
-    def bearable(self, papers: Sequence[Format], scales: _Scales, *, carry: bool = False) -> Choice | None:
+    def bearable(self, papers: Sequence[Format], scales: Scales, *, carry: bool = False) -> Choice | None:
         """Return the largest scale at which only holes that could not be told apart are tagged in details, or None."""
         tries = ((paper, scale) for scale in scales.bearable for paper in papers)
         found = (self.fit(paper, scale, True, enlarged=JUST_READABLE, carry=carry) for paper, scale in tries)
         return next((one for one in found if one is not None), None)
 
-    def finely(self, papers: Sequence[Format], scales: _Scales) -> Choice | None:
+    def finely(self, papers: Sequence[Format], scales: Scales) -> Choice | None:
         """Return the same with tables and notes in the smaller lettering that ISO 3098-1 has; ASME Y14.2 has none."""
         if self.style.name != "iso":
             return None
@@ -229,7 +148,7 @@ class _Job:
         self.words = self.style
         return found
 
-    def carried(self, papers: Sequence[Format], scales: _Scales) -> Choice | None:
+    def carried(self, papers: Sequence[Format], scales: Scales) -> Choice | None:
         """Return the same with details or a table on further sheets."""
         return self.easy(papers, scales, carry=True) or self.bearable(papers, scales, carry=True)
 
@@ -329,7 +248,7 @@ class _Job:
         home = group.moved_to(spots[0].box)
         found = zip(details, spots[1 + len(tables) :], strict=False)
         larger = [one for every, spot in found for one in every[spot.variant].at(spot.box)]
-        picture = self._picture(scale, area, [*others, *home.taken])
+        picture = self._picture.in_room(scale, area, [*others, *home.taken])
         home = home.moved(*centring(area, home.taken, [*others, *(p.box for p in picture)]))
         return Choice(
             paper=paper,
@@ -343,34 +262,6 @@ class _Job:
             notes=PlacedWords(words=notes, box=spots[-1].box),
             stops=PlacedWords(words=self.stops, box=spots[-2].box) if self.stops else None,
         )
-
-    def _picture(self, scale: float, area: Box, taken: Sequence[Box]) -> tuple[ViewGroup, ...]:
-        """Return the pictorial view in the largest size for which there is room left, or nothing."""
-        for part in PICTURE_PARTS:
-            size = self._picture_size(scale * part)
-            if size[0] < (LEAST_SHAPED_PICTURE if self.shaped else LEAST_PICTURE):
-                break
-            if self.shaped and max(size) > MOST_SHAPED_PICTURE:
-                continue
-            spots = arrange(area, taken, [Item((size,), "upper right")])
-            if spots is not None:
-                drawn = self._picture_group(scale * part)
-                return (drawn.moved_to(centred(area, spots[0].box, taken)),)
-        return ()
-
-    def _picture_size(self, scale: float) -> tuple[float, float]:
-        return self._seen().size(scale, self.style) if self.shaped else picture_size(self.piece, scale, self.style)
-
-    def _picture_group(self, scale: float) -> ViewGroup:
-        return self._seen().group(scale, self.style) if self.shaped else picture_group(self.piece, scale, self.style)
-
-    def _seen(self) -> Picture:
-        """The picture of a shaped piece, drawn when there may be room for it."""
-        if self._drawn is None:
-            from slotwright.drawings.shapes.picture import shaped_picture  # numpy would slow the start of plain bars
-
-            self._drawn = shaped_picture(self.piece)
-        return self._drawn
 
 
 def _placed(every: Sequence[tuple[Table, ...]], spot: Spot) -> PlacedTable:

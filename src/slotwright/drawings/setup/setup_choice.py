@@ -7,7 +7,7 @@ from dataclasses import replace
 from itertools import product
 
 from slotwright.drawings.paper.arranging import Item, arrange, centred
-from slotwright.drawings.paper.formats import Format, formats, preferred_scales
+from slotwright.drawings.paper.formats import PRINTED, Format, formats, preferred_scales
 from slotwright.drawings.paper.notes import notes_size, stop_size, stop_texts
 from slotwright.drawings.paper.placing import Box
 from slotwright.drawings.paper.sheet_choice import (
@@ -34,7 +34,6 @@ from slotwright.fixtures.layout import Layout
 
 LEAST_PIECE = 4.5  # narrow side of the narrowest piece on paper, mm; our choice
 SECTION_SCALES = (1.0, 0.5)
-PRINTED = 2  # so many of the smallest sheets (A4 and A3, A and B) come from a shop's own printer; our choice
 NOTES_TITLE = "NOTES AND CAUTIONS"
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from slotwright.drawings.paper.sheet import Circle, Line, Mark, Point, Stroke
 from slotwright.drawings.paper.style import Style
-from slotwright.drawings.shapes.measures import is_step
+from slotwright.drawings.shapes.feature_measures import is_step
 from slotwright.drawings.shapes.patterns import BoltCircle, Zero, bolt_circles, origin_of
 from slotwright.drawings.shapes.reading_outlines import symmetric_about
 from slotwright.drawings.shapes.seen import shown

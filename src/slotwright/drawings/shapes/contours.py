@@ -8,7 +8,7 @@ from math import dist
 from slotwright.drawings.paper.sheet import Anchor
 from slotwright.drawings.paper.style import Style
 from slotwright.drawings.paper.tables import Block, Column, Entry, Table
-from slotwright.drawings.shapes.measures import name_of
+from slotwright.drawings.shapes.feature_measures import name_of
 from slotwright.drawings.shapes.patterns import origin_of
 from slotwright.drawings.shapes.reading_outlines import Form, Reading, read
 from slotwright.drawings.shapes.seen import shown

@@ -16,8 +16,9 @@ from slotwright.drawings.shapes.axes import face_of
 from slotwright.drawings.shapes.contours import contour_tags
 from slotwright.drawings.shapes.distances import Wish, place_distances
 from slotwright.drawings.shapes.enlargement import Enlarged, enlarge, enlarge_projected, groups_of, seen_marks
+from slotwright.drawings.shapes.feature_measures import measure_features
 from slotwright.drawings.shapes.leaders import note_diameter
-from slotwright.drawings.shapes.measures import PLACES, for_reference, measure_features, measure_outline, with_limits
+from slotwright.drawings.shapes.outline_measures import PLACES, for_reference, measure_outline, with_limits
 from slotwright.drawings.shapes.panel import Panel
 from slotwright.drawings.shapes.patterns import SAME, BoltCircle, Origin, Zero, bolt_circles, flat, origin_of
 from slotwright.drawings.shapes.reading_outlines import read
