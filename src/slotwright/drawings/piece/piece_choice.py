@@ -31,8 +31,9 @@ from slotwright.drawings.paper.view_group import ViewGroup
 from slotwright.drawings.piece.breaks import most_breaks
 from slotwright.drawings.piece.piece_image import PieceImage
 from slotwright.drawings.piece.piece_notes import piece_notes
-from slotwright.drawings.piece.piece_scales import JUST_READABLE, Scales, scales_of
+from slotwright.drawings.piece.piece_scales import Scales, scales_of
 from slotwright.drawings.piece.piece_views import estimate, piece_views
+from slotwright.drawings.piece.small_holes import JUST_READABLE
 from slotwright.drawings.shapes.tables import shaped_tables
 from slotwright.drawings.shapes.views_needed import is_shaped
 from slotwright.findings import Finding

@@ -16,9 +16,6 @@ LEAST_THICKNESS = 4.0  # of the piece on paper, mm; our choice
 EASY_THICKNESS = 8.0  # of a long piece on paper, mm, at which it need not be broken to be read; our choice
 LEAST_SHAPE = 70.0  # mm on paper that a shaped piece is long, where it is not drawn at full size; our choice
 LEAST_BAR = 60.0  # the same of a bar
-JUST_READABLE = (
-    1.8  # diameter of a bar's hole, mm on paper, that is tagged on the plan where room is scarce; our choice
-)
 LEAST_SHAPED_HOLE = 1.4  # widest part of a shaped piece's hole, mm on paper; all are tagged in the views; our choice
 LEAST_STEP = 1.2  # mm on paper that its tenons are high and its grooves deep, where it is not drawn at full size
 JUST_STEP = 0.7  # the same where else a larger sheet would be needed

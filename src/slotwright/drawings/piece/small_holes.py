@@ -1,7 +1,7 @@
 """Which small holes of a bar have enlarged details: those that stand near each other share one, with their tags in it.
 
-Holes that can just be told apart keep their tags on the plan, where there is no room for all in details; then one of
-each size is enlarged.
+Of holes that can just be told apart and stand alone, or find no room in details, one of each size is enlarged, and all
+keep their tags on the plan.
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ from slotwright.pieces.features import Hole
 from slotwright.pieces.hole_groups import TaggedHole, hole_groups, tagged_holes
 from slotwright.pieces.piece import Piece
 
+JUST_READABLE = 1.8  # diameter of a hole that can still be tagged on the plan, mm on paper; our choice
 CLOSE = 10.0  # holes that stand nearer than this on the plan's paper share a detail, mm; our choice
 MOST_SMALL = 40  # small holes that details may show; our choice
 TAG_ROOM = 4.0  # between hole and circle beyond the length of a tag, mm on paper; our choice
@@ -34,13 +35,14 @@ def details_of(piece: Piece, scale: float, style: Style, below: float = LEAST) -
         piece: its holes are drawn from above.
         scale: of the plan, paper over model.
         style: gives the preferred scales.
-        below: diameter of the largest hole that needs a detail with its tag, mm on paper; of larger ones that are still
-            small, one of each size has a detail.
+        below: diameter of the largest hole that has its tag in a detail with others near it, mm on paper.
     """
     tagged, letters = tagged_holes(piece), free_letters(piece)
     small = [one for one in tagged if one.hole.diameter * scale < below]
-    clusters = _clusters(small, CLOSE / scale) if len(small) <= MOST_SMALL else []
-    if len(small) > MOST_SMALL or len(clusters) > len(letters):
+    if len(small) > MOST_SMALL:
+        return None
+    clusters = [c for c in _clusters(small, CLOSE / scale) if len(c) > 1 or not _readable(c[0], scale)]
+    if len(clusters) > len(letters):
         return None
     found: list[Detail] = []
     for letter, cluster in zip(letters, clusters, strict=False):
@@ -63,6 +65,10 @@ def _clusters(small: Sequence[TaggedHole], near: float) -> list[list[TaggedHole]
         clusters = [c for c in clusters if c not in joined]
         clusters.append([*(other for c in joined for other in c), one])
     return sorted(clusters, key=lambda c: min(t.hole.x for t in c))
+
+
+def _readable(one: TaggedHole, scale: float) -> bool:
+    return one.hole.diameter * scale >= JUST_READABLE
 
 
 def _apart(a: Hole, b: Hole) -> float:
