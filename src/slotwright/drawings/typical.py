@@ -78,75 +78,84 @@ def typical_details(
     Returns:
         The details, or None where a kind finds no place or no letter.
     """
+    search = _Search(scale, style, tuple(others), clear)
     found: list[Detail] = []
     for small in (one for one in smalls if one.size * scale < LEAST - 1e-9):
         letter = letters[len(found)] if len(found) < len(letters) else ""
-        now = next(_with(small, found, letter, scale, style, others, clear), None)
+        now = next(search.with_kind(small, found, letter), None)
         if now is None:
             return None
         found = now
     return tuple(found)
 
 
-def _with(
-    small: Small,
-    found: Sequence[Detail],
-    letter: str,
-    scale: float,
-    style: Style,
-    others: Sequence[Detail],
-    clear: Callable[[Point, float], bool],
-) -> Iterator[list[Detail]]:
-    """Yield the details with a further kind: in one that shows it already, in one of its own, in one made larger."""
-    for n, detail in enumerate(found):
-        if small.shown_by(detail):
-            yield _replaced(found, n, replace(detail, stands_for=_both(detail.stands_for, small.stands_for)))
-    for one in _tries(small, letter, scale, style) if letter else ():
-        if clear(one.centre, one.radius) and not any(map(one.meets, (*others, *found))):
-            yield [*found, one]
-    for n, detail in enumerate(found):
-        apart = (*others, *found[:n], *found[n + 1 :])
-        for one in _grown(detail, small, scale, style):
-            if clear(one.centre, one.radius) and not any(map(one.meets, apart)):
-                yield _replaced(found, n, one)
+@dataclass(frozen=True, slots=True)
+class _Search:
+    """The view in which circles find their places.
+
+    Attributes:
+        scale, style: of the view.
+        others: details it has already.
+        clear: says whether a circle, model, runs through nothing that is to be read.
+    """
+
+    scale: float
+    style: Style
+    others: tuple[Detail, ...]
+    clear: Callable[[Point, float], bool]
+
+    def with_kind(self, small: Small, found: Sequence[Detail], letter: str) -> Iterator[list[Detail]]:
+        """Yield the details with a further kind: in one that shows it, in one of its own, in one made larger."""
+        for n, detail in enumerate(found):
+            if small.shown_by(detail):
+                yield _replaced(found, n, _standing_for(detail, small))
+        for one in self._own(small, letter) if letter else ():
+            if self._fits(one, found):
+                yield [*found, one]
+        for n, detail in enumerate(found):
+            for one in self._grown(detail, small):
+                if self._fits(one, [*found[:n], *found[n + 1 :]]):
+                    yield _replaced(found, n, one)
+
+    def _fits(self, detail: Detail, found: Sequence[Detail]) -> bool:
+        return self.clear(detail.centre, detail.radius) and not any(map(detail.meets, (*self.others, *found)))
+
+    def _own(self, small: Small, letter: str) -> Iterator[Detail]:
+        """Yield details of one of a kind at its places: easy to read, or smaller rather than a large circle."""
+        scales = scales_for(small.size, self.scale, self.style, LEAST)
+        sizes = [(larger, self._radius(small, larger)) for larger in scales]
+        if not sizes:
+            return
+        chosen = next((one for one in sizes if one[0] * small.size >= EASY), sizes[-1])
+        if chosen[0] * chosen[1] > BIG:
+            chosen = max((one for one in sizes if one[0] * one[1] <= BIG), default=sizes[0])
+        larger, radius = chosen
+        for place in small.places[:TRIED]:
+            yield Detail(letter, place, radius, larger, stands_for=small.stands_for)
+
+    def _radius(self, small: Small, larger: float) -> float:
+        """Of a circle round one of a kind, mm."""
+        return min(max(ROUND * small.reach, LEAST_CIRCLE / self.scale, SMALLEST / larger), LARGEST / larger)
+
+    def _grown(self, detail: Detail, small: Small) -> Iterator[Detail]:
+        """Yield a detail whose circle takes in a further kind too, at each place of it near by."""
+        larger = max(detail.scale, next(scales_for(small.size, self.scale, self.style), detail.scale))
+        for place in small.places:
+            apart = dist(place, detail.centre)
+            radius = (detail.radius + apart + ROUND * small.reach) / 2.0
+            if radius > detail.radius and radius * larger <= LARGEST:
+                share = (radius - detail.radius) / apart
+                (x, y), (u, v) = detail.centre, place
+                centre = x + (u - x) * share, y + (v - y) * share
+                yield replace(_standing_for(detail, small), centre=centre, radius=radius, scale=larger)
 
 
 def _replaced(found: Sequence[Detail], n: int, detail: Detail) -> list[Detail]:
     return [*found[:n], detail, *found[n + 1 :]]
 
 
-def _grown(detail: Detail, small: Small, scale: float, style: Style) -> Iterator[Detail]:
-    """Yield a detail whose circle takes in a further kind too, at each place of it near by."""
-    larger = max(detail.scale, next(scales_for(small.size, scale, style), detail.scale))
-    for place in small.places:
-        apart = dist(place, detail.centre)
-        radius = (detail.radius + apart + ROUND * small.reach) / 2.0
-        if radius > detail.radius and radius * larger <= LARGEST:
-            share = (radius - detail.radius) / apart
-            (x, y), (u, v) = detail.centre, place
-            centre = x + (u - x) * share, y + (v - y) * share
-            yield replace(detail, centre=centre, radius=radius, scale=larger,
-                          stands_for=_both(detail.stands_for, small.stands_for))  # fmt: skip
-
-
-def _tries(small: Small, letter: str, scale: float, style: Style) -> Iterator[Detail]:
-    sizes = [(larger, _radius(small, scale, larger)) for larger in scales_for(small.size, scale, style, LEAST)]
-    if not sizes:
-        return
-    easy = next((one for one in sizes if one[0] * small.size >= EASY), sizes[-1])
-    if easy[0] * easy[1] > BIG:
-        easy = max((one for one in sizes if one[0] * one[1] <= BIG), default=sizes[0])
-    larger, radius = easy
-    for place in small.places[:TRIED]:
-        yield Detail(letter, place, radius, larger, stands_for=small.stands_for)
-
-
-def _radius(small: Small, scale: float, larger: float) -> float:
-    """Of a circle round one of a kind, mm."""
-    return min(max(ROUND * small.reach, LEAST_CIRCLE / scale, SMALLEST / larger), LARGEST / larger)
-
-
-def _both(one: str, other: str) -> str:
-    if not one or not other:
-        return one or other
-    return f"{one}, {other.removeprefix('TYPICAL OF ')}"
+def _standing_for(detail: Detail, small: Small) -> Detail:
+    """Return the detail with what it says of a further kind."""
+    if not detail.stands_for or not small.stands_for:
+        return replace(detail, stands_for=detail.stands_for or small.stands_for)
+    return replace(detail, stands_for=f"{detail.stands_for}, {small.stands_for.removeprefix('TYPICAL OF ')}")
