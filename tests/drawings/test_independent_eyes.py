@@ -276,8 +276,10 @@ def pdf_boxes(document: pypdfium2.PdfDocument) -> Iterator[Box]:
 
 
 def scale(text: str) -> float:
-    """The scale in a title block, such as 1:2."""
-    (paper, model) = next(iter({(m[1], m[2]) for m in re.finditer(r"(?<![\d:])(\d+):(\d+)(?![\d:])", text)}))
+    """The scale in a title block, such as 1:2, which stands alone in its line; a section has its own in its title."""
+    ((paper, model),) = {
+        (m[1], m[2]) for line in text.splitlines() if (m := re.fullmatch(r"(\d+):(\d+)", line.strip()))
+    }
     return int(paper) / int(model)
 
 
