@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 from math import cos, hypot, radians, sin
+from pathlib import Path
 
 import pytest
+import shapely
 
-from slotwright.drawings.paper.sheet import Arc, Circle, DimensionKind, Line, Stroke, Text, View
+from slotwright.drawings.paper.sheet import Arc, Circle, DimensionKind, Line, Point, Stroke, Text, View, on_paper
 from slotwright.drawings.paper.style import style
 from slotwright.drawings.proof import proof_of
 from slotwright.drawings.setup.covering import uncovered
@@ -17,10 +20,13 @@ from slotwright.drawings.setup.setup_sheet import setup_drawing
 from slotwright.fixtures.layout import Gauge, Layout, Place, PlacedPiece
 from slotwright.pieces.blanks import Disc, Plate
 from slotwright.pieces.outline import Outline, circle, rectangle
+from slotwright.sharing.make import drawings_of
+from slotwright.sharing.set_up import set_up as read_set_up
 from tests.drawings.pieces import DATA
 from tests.drawings.shapes import piece
 from tests.pieces.examples import TABLE, set_up
 
+ROOT = Path(__file__).parents[2]
 ISO, ASME = style("iso", "mm"), style("asme", "in")
 NEST = Layout(
     table=TABLE,
@@ -127,3 +133,27 @@ def test_an_outline_with_arcs_keeps_their_ends() -> None:
     (arc,) = (m for m in plan_marks(layout, 1.0, ISO) if isinstance(m, Arc) and m.line is Line.PHANTOM)
     assert arc.centre == pytest.approx((0.0, 0.0), abs=1e-9)
     assert (arc.radius, arc.start, arc.end) == pytest.approx((10.0, 0.0, 90.0), abs=1e-9)
+
+
+@pytest.mark.parametrize("design", ["rack-shaft-chuck", "valve-stem-chuck", "pulley-nest", "pulley-nest-metric"])
+def test_no_gauge_runs_along_an_edge_of_the_detail(design: str) -> None:
+    """A dimension line on the wall of a slot would be taken for it: none is nearer than 1 mm, by shapely (GEOS)."""
+    made = read_set_up(ROOT / "fixtures" / f"{design}.toml")
+    ((sheet, *_),) = (d.sheets for name, d in drawings_of(made).items() if name.startswith("set-up"))
+    (detail,) = (view for view in sheet.views if view.name == "detail for setting")
+    edges = [part for mark in on_paper(detail) if isinstance(mark, Stroke) and mark.line is Line.OUTLINE
+             for part in pairwise((*mark.points, *mark.points[: int(mark.closed)])) if part[0] != part[1]]  # fmt: skip
+    assert edges
+    assert detail.dimensions
+    for one in detail.dimensions:
+        way = cos(radians(one.direction)), sin(radians(one.direction))
+        lines = [m.points for m in one.marks if isinstance(m, Stroke) and _off(m.points[0], m.points[-1], way) < 1e-6]
+        beside = [edge for edge in edges if _off(*edge, way) < 1e-6]
+        gaps = [shapely.LineString(a).distance(shapely.LineString(b)) for a in lines for b in beside]
+        assert lines
+        assert min(gaps, default=9.0) > 1.0, one.text
+
+
+def _off(a: Point, b: Point, way: Point) -> float:
+    """How far a line leads off a direction."""
+    return abs((b[0] - a[0]) * way[1] - (b[1] - a[1]) * way[0])

@@ -9,13 +9,26 @@ from math import atan2, cos, degrees, hypot, radians, sin
 from typing import TypeAlias
 
 from slotwright.drawings.paper import lettering
+from slotwright.drawings.paper.crossing import from_line, level
 from slotwright.drawings.paper.dimensioning import arrow, line
 from slotwright.drawings.paper.placing import Register, crossing, text_box
-from slotwright.drawings.paper.sheet import Anchor, Dimension, DimensionKind, Line, Mark, Point, Stroke, Text, View
+from slotwright.drawings.paper.sheet import (
+    Anchor,
+    Dimension,
+    DimensionKind,
+    Line,
+    Mark,
+    Point,
+    Stroke,
+    Text,
+    View,
+    on_paper,
+)
 from slotwright.drawings.paper.style import Style
 from slotwright.fixtures.layout import Gauge, Layout
 
 TIGHT = 1.2  # clear paper round a text where its own height cannot be had, mm; our choice
+OFF_EDGES = 1.5  # clear paper between a dimension line and an edge that runs along it, mm; our choice
 ROUND_END = 2.0  # paper kept free of texts round the ends of all gauges, mm; our choice
 OFFSETS = (*(4.0 + 3.0 * n for n in range(14)), *(48.0 + 5.0 * n for n in range(15)))
 """Of the dimension line from the length itself, mm on paper; our choice."""
@@ -81,6 +94,7 @@ class _Wanted:
     ) -> None:
         self.gauge = gauge
         self._view, self._name, self._ends, self._taken, self._style = view, gauge_name(number), ends, taken, style
+        self._beside = _edges_along(view, gauge)
         self._known: dict[float, list[Dimension]] = {}
         self._rest: dict[float, Iterator[Dimension]] = {}
 
@@ -106,7 +120,14 @@ class _Wanted:
                 near = box.grown(ROUND_END)
                 if not self._taken.free(box) or any(near.cut_by(end, (end[0] + 0.01, end[1])) for end in self._ends):
                     return False
-        return all(self._taken.passable(a, b, over_circles=True) for a, b in _pieces(one))
+        return not self._on_edge(one) and all(self._taken.passable(a, b, over_circles=True) for a, b in _pieces(one))
+
+    def _on_edge(self, one: Dimension) -> bool:
+        """Say whether the dimension line would be taken for an edge of the view."""
+        along, _ = _parts(one)
+        return any(from_line(end, *edge) < OFF_EDGES for part in along for end in part for edge in self._beside) or any(
+            from_line(end, *part) < OFF_EDGES for part in along for edge in self._beside for end in edge
+        )
 
     def tries(self, where: Places) -> Iterator[Dimension]:
         """Yield places from near to far: first as the style writes, then with level text, which needs less length."""
@@ -117,6 +138,14 @@ class _Wanted:
                     self._view, self.gauge.start, self.gauge.end, way * off, look,
                     text=f"{self._name} <>", overflow_up=up, beyond=beyond, share=share,
                 )  # fmt: skip
+
+
+def _edges_along(view: View, gauge: Gauge) -> list[tuple[Point, Point]]:
+    """Return the straight edges of a view, on paper, that run the way a gauge does."""
+    way = view.to_paper(gauge.start), view.to_paper(gauge.end)
+    edges = (mark for mark in on_paper(view) if isinstance(mark, Stroke) and mark.line is Line.OUTLINE)
+    sides = (side for edge in edges for side in pairwise((*edge.points, *edge.points[: int(edge.closed)])))
+    return [side for side in sides if side[0] != side[1] and level(side, way)]
 
 
 def _first(places: Iterable[Dimension], others: Sequence[Dimension], clear: float) -> Dimension | None:
