@@ -192,3 +192,24 @@ def test_each_drawing_has_a_number_of_its_own() -> None:
     assert f"{fence.content_id}-2, hinge-fence-key" in sources, "a key is made by a drawing too"
     card = card_drawing(card_of(made), drawings_of(made), sheet_data(made), sheet_style(made))
     assert own in _texts(card)
+
+
+@pytest.mark.parametrize(
+    ("unit", "choices", "angle"),
+    [
+        pytest.param("mm", {}, "first", id="iso-mm"),
+        pytest.param("mm", {"style": "asme"}, "third", id="asme-mm-ASME-Y14.3"),
+        pytest.param("in", {}, "third", id="asme-in-ASME-Y14.3"),
+        pytest.param("mm", {"style": "asme", "projection": "first"}, "first", id="as-the-design-says"),
+        pytest.param("mm", {"projection": "third"}, "third", id="iso-as-the-design-says"),
+    ],
+)
+def test_the_angle_goes_with_the_style_unless_it_is_chosen(unit: str, choices: Data, angle: str) -> None:
+    """ASME Y14.3: third angle; ISO 5456-2 leaves the choice, and metric shops here draw in the first."""
+    made = set_up_from({**DESIGN, "unit": unit, "drawing": choices}, "bars")
+    assert sheet_data(made).projection == angle
+
+
+def test_an_angle_written_out_is_the_same_design() -> None:
+    plain, written = (set_up_from(_made(style="asme", **more), "bars") for more in ({}, {"projection": "third"}))
+    assert plain.content_id == written.content_id

@@ -38,7 +38,10 @@ class DrawingChoices(p.Record):
 
     style: str = p.choice("rules the drawings follow: ISO or ASME", ("iso", "asme"), default="iso", inch="asme")
     projection: str = p.choice(
-        "where the views stand: first or third angle", ("first", "third"), default="first", inch="third"
+        "where the views stand: first or third angle; asme drawings have the third unless this says first",
+        ("first", "third"),
+        default="first",
+        inch="third",
     )
     tolerance: str = p.choice(
         "general tolerance: ISO 2768-1 class f, m, c or v; on inch drawings the same classes stand as a decimal block",
@@ -186,7 +189,15 @@ def design_from(data: Mapping[str, Any], shown_as: str, scripted: tuple[Family, 
         )
     unit = "in" if data.get("unit") == "in" else "mm"
     more = tuple((family.kind, family.parameters) for family in scripted)
-    return reading.read(Design, data, reading.Where(shown_as, "", unit, more))
+    return reading.read(Design, _with_angle(data), reading.Where(shown_as, "", unit, more))
+
+
+def _with_angle(data: Mapping[str, Any]) -> Mapping[str, Any]:
+    """Return what a file says, with the third angle of ASME Y14.3 where it chooses asme and no projection."""
+    drawing = data.get("drawing")
+    if not isinstance(drawing, Mapping) or drawing.get("style") != "asme" or "projection" in drawing:
+        return data
+    return {**data, "drawing": {**drawing, "projection": "third"}}
 
 
 def content_id(design: Design) -> str:
