@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
+from slotwright import sizes
 from slotwright.records.parameters import Parameter, Record, Sort, parameters
 from slotwright.records.starter import describe
 
@@ -37,17 +39,30 @@ def _item(parameter: Parameter) -> dict[str, Any]:
             return {"enum": list(parameter.choices)}
         case Sort.NAME:
             return {"type": "string", "pattern": "^[a-z0-9]+(-[a-z0-9]+)*$", "maxLength": 60}
+        case Sort.LENGTH | Sort.ANGLE | Sort.MASS | Sort.FORCE as sort:
+            return {"type": "string", "pattern": sizes.pattern(sort), "maxLength": sizes.LONGEST_TEXT}
         case Sort.RECORD if parameter.record is not None:
             inner = schema(parameter.record)
             return {"anyOf": [{"type": "string"}, inner]} if parameter.or_name else inner
         case Sort.VARIANT if parameter.variants is not None:
-            return {"oneOf": [_of_kind(kind, cls) for kind, cls in parameter.variants().items()]}
+            return _by_kind(parameter.variants())
         case _:
             return {"type": "string", "maxLength": 200}
 
 
-def _of_kind(kind: str, record: type[Record]) -> dict[str, Any]:
+def _by_kind(variants: Mapping[str, type[Record]]) -> dict[str, Any]:
+    """Return one record or another by its kind, so that a fault is named where it is and not by the whole record."""
+    return {
+        "type": "object",
+        "required": ["kind"],
+        "properties": {"kind": {"enum": list(variants)}},
+        "allOf": [
+            {"if": {"properties": {"kind": {"const": kind}}, "required": ["kind"]}, "then": _of_kind(record)}
+            for kind, record in variants.items()
+        ],
+    }
+
+
+def _of_kind(record: type[Record]) -> dict[str, Any]:
     inner = schema(record)
-    inner["properties"] = {"kind": {"const": kind}, **inner["properties"]}
-    inner["required"] = ["kind", *inner["required"]]
-    return inner
+    return {**inner, "properties": {"kind": True, **inner["properties"]}}
