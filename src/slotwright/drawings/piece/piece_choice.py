@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from typing import TypeAlias
 
 from slotwright.drawings.details import LEAST
@@ -43,8 +43,27 @@ LONG_TABLE = 40  # rows above which a table may go to a sheet of its own; our ch
 
 _Variants: TypeAlias = tuple[tuple[tuple[Table, ...], ...], ...]
 """Of every table its variants, each in columns."""
-_Way: TypeAlias = tuple[ViewGroup, tuple[ViewGroup, ...], _Variants, Table | None]
-"""Views, details for further sheets, tables, and a table for further sheets."""
+_Details: TypeAlias = Sequence[Sequence[Block]]
+"""Of all details together, or of each, the ways in which they stand."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """What goes on the first sheet and what on further ones.
+
+    Attributes:
+        group: the views.
+        tables: on the first sheet.
+        carried: a table that goes to further sheets, or None.
+        details: on the first sheet.
+        apart: details that go to further sheets.
+    """
+
+    group: ViewGroup
+    tables: _Variants
+    carried: Table | None
+    details: _Details
+    apart: tuple[ViewGroup, ...] = ()
 
 
 def choose(piece: Piece, data: SheetData, style: Style) -> Choice:
@@ -196,45 +215,19 @@ class _Job:
         if group is None or (complete and not group.complete):
             return None
         tables = self.tables(group.located, self.words)
-        groups = [one for one in (group, group.otherwise) if one is not None]
-        bare = [(replace(one, details=()), group.details) for one in groups] if carry and group.details else []
-        ways: list[_Way] = [(one, (), tables, None) for one in groups]
-        ways += [(*one, tables, None) for one in bare]
+        lots: list[tuple[_Variants, Table | None]] = [(tables, None)]
         if tables and (carry or tables[-1][0][0].row_count > LONG_TABLE):
-            ways += [(one, (), tables[:-1], tables[-1][0][0]) for one in groups]
-            ways += [(*one, tables[:-1], tables[-1][0][0]) for one in bare]
-        found = (self._place(paper, scale, *way) for way in ways)
+            lots.append((tables[:-1], tables[-1][0][0]))
+        groups = [one for one in (group, group.otherwise) if one is not None]
+        together = _together(group.details)
+        found = (self._place(paper, scale, way) for lot in lots for way in _ways(groups, lot, together, carry=carry))
         return next((one for one in found if one is not None), None)
 
-    def _place(
-        self,
-        paper: Format,
-        scale: float,
-        group: ViewGroup,
-        apart: tuple[ViewGroup, ...],
-        tables: _Variants,
-        carried: Table | None,
-    ) -> Choice | None:
-        """Return the sheet with details in rows or, where there is no room for that, each where it fits."""
-        ways = [[blocks(group.details)]] if group.details else [[]]
-        if len(group.details) > 1:
-            ways.append([blocks((one,)) for one in group.details])
-        found = (self._place_with(one, paper, scale, group, apart, tables, carried) for one in ways)
-        return next((one for one in found if one is not None), None)
-
-    def _place_with(
-        self,
-        details: Sequence[Sequence[Block]],
-        paper: Format,
-        scale: float,
-        group: ViewGroup,
-        apart: tuple[ViewGroup, ...],
-        tables: _Variants,
-        carried: Table | None,
-    ) -> Choice | None:
+    def _place(self, paper: Format, scale: float, way: _Way) -> Choice | None:
         style, words = self.style, self.words
+        group, tables, details = way.group, way.tables, way.details
         area, fixed = room(paper), fixed_boxes(paper, self.data, style)
-        notes = piece_notes(self.piece, style, group, carried=carried is not None, apart=bool(apart))
+        notes = piece_notes(self.piece, style, group, carried=way.carried is not None, apart=bool(way.apart))
         parts = tuple(part.moved(-group.box.x0, -group.box.y0) for part in group.parts)
         items = [Item(((group.box.width, group.box.height),), "top", parts)]
         items += [Item(tuple(columns_size(v, words) for v in every), "lower right") for every in tables]
@@ -257,12 +250,31 @@ class _Job:
             lettering=words,
             groups=(home, *larger, *picture),
             tables=tuple(_placed(every, spot) for every, spot in zip(tables, spots[1:], strict=False)),
-            carried=carried,
-            apart=apart,
+            carried=way.carried,
+            apart=way.apart,
             notes_title="NOTES",
             notes=PlacedWords(words=notes, box=spots[-1].box),
             stops=PlacedWords(words=self.stops, box=spots[-2].box) if self.stops else None,
         )
+
+
+def _together(details: Sequence[ViewGroup]) -> list[_Details]:
+    """Return how details stand on a sheet: in rows or, where there is no room for that, each where it fits."""
+    if not details:
+        return [[]]
+    rows: _Details = [blocks(details)]
+    return [rows, [blocks((one,)) for one in details]] if len(details) > 1 else [rows]
+
+
+def _ways(
+    groups: Sequence[ViewGroup], lot: tuple[_Variants, Table | None], together: Sequence[_Details], *, carry: bool
+) -> Iterator[_Way]:
+    """Yield the ways with details on the first sheet, then, where they may be carried, on further ones."""
+    for group in groups:
+        yield from (_Way(group, *lot, details) for details in together)
+    for group in groups:
+        if carry and group.details:
+            yield _Way(group, *lot, (), group.details)
 
 
 def _placed(every: Sequence[tuple[Table, ...]], spot: Spot) -> PlacedTable:
