@@ -34,12 +34,11 @@ def inside_circle(marks: Iterable[Mark], centre: Point, radius: float) -> Iterat
 
 
 def _stroke(mark: Stroke, centre: Point, radius: float) -> Iterator[Stroke]:
-    points = (*mark.points, mark.points[0]) if mark.closed else mark.points
-    if all(dist(point, centre) <= radius for point in points):
+    if all(dist(point, centre) <= radius for point in mark.points):
         yield mark
         return
     run: list[Point] = []
-    for a, b in pairwise(points):
+    for a, b in pairwise(mark.path):
         part = chord(a, b, centre, radius)
         if part is None:
             continue

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
-from math import cos, hypot, radians, sin
+from math import cos, radians, sin
 from typing import NamedTuple
 
-from slotwright.drawings.paper.crossing import from_line
+from slotwright.drawings.paper.crossing import apart, from_line
 from slotwright.drawings.paper.placing import Box, crossing
 from slotwright.drawings.paper.sheet import Point, View
 from slotwright.pieces.hole_groups import TaggedHole
@@ -38,12 +38,12 @@ class Rim(NamedTuple):
     def gap(self, box: Box) -> float:
         """Return the distance of a box from the edge, less than nothing where it lies on the hole."""
         if not self.half_x and not self.half_y:
-            return _from_box(box, self.x, self.y) - self.radius
+            return box.away(self.x, self.y) - self.radius
         a, b = self.ends
         if box.cut_by(a, b):
             return -self.radius
         corners = ((box.x0, box.y0), (box.x1, box.y0), (box.x1, box.y1), (box.x0, box.y1))
-        near = [_from_box(box, *a), _from_box(box, *b), *(from_line(corner, a, b) for corner in corners)]
+        near = [box.away(*a), box.away(*b), *(from_line(corner, a, b) for corner in corners)]
         return min(near) - self.radius
 
     def passed(self, a: Point, b: Point) -> float:
@@ -51,7 +51,7 @@ class Rim(NamedTuple):
         p, q = self.ends
         if crossing(a, b, p, q):
             return -self.radius
-        return min(from_line(p, a, b), from_line(q, a, b), from_line(a, p, q), from_line(b, p, q)) - self.radius
+        return apart((a, b), (p, q)) - self.radius
 
     def meets(self, other: Rim) -> bool:
         """Say whether two holes run into each other, or are one."""
@@ -92,7 +92,3 @@ def _rim(view: View, one: TaggedHole) -> Rim:
     x, y = view.to_paper((hole.x, hole.y))
     half, turn = hole.slot_extra / 2.0 * view.scale, radians(hole.slot_angle)
     return Rim(x, y, round(half * cos(turn), 9), round(half * sin(turn), 9), hole.widest / 2.0 * view.scale)
-
-
-def _from_box(box: Box, x: float, y: float) -> float:
-    return hypot(max(box.x0 - x, 0.0, x - box.x1), max(box.y0 - y, 0.0, y - box.y1))

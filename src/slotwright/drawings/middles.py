@@ -48,9 +48,8 @@ def middles_of(piece: Piece) -> Middles:
         return Middles()
     across = _mirrored(piece)
     wide = piece.blank.length / 2.0
-    tied = any(hole.position_tolerance is not None for hole in piece.holes)
     alone = all(abs(hole.x - wide) < SAME and abs(off(piece, hole)) < SAME for hole in piece.holes)
-    return Middles(across, across and alone and not tied)
+    return Middles(across, across and alone and not piece.has_datums)
 
 
 def off(piece: Piece, hole: Hole) -> float:

@@ -64,6 +64,11 @@ class Piece:
         return self.stock != THERE_ALREADY
 
     @property
+    def has_datums(self) -> bool:
+        """Whether a position tolerance refers to datums."""
+        return any(hole.position_tolerance is not None for hole in self.holes)
+
+    @property
     def metal(self) -> Metal:
         """Where the metal is before the holes are made. Built anew each time: keep it while asking much."""
         return Metal.of(self.blank, (*self.tenons, *self.grooves, *self.pockets))

@@ -45,6 +45,12 @@ def from_line(point: Point, a: Point, b: Point) -> float:
     return hypot(point[0] - a[0] - share * dx, point[1] - a[1] - share * dy)
 
 
+def apart(one: tuple[Point, Point], other: tuple[Point, Point]) -> float:
+    """Return the distance of two straight pieces of line that do not cross."""
+    near = [from_line(end, *other) for end in one]
+    return min(*near, *(from_line(end, *one) for end in other))
+
+
 def chords(arc: Arc, count: int = 24) -> list[tuple[Point, Point]]:
     """Return short straight lines that stand for an arc."""
     (x, y), r = arc.centre, arc.radius

@@ -68,12 +68,14 @@ class Box(NamedTuple):
                 return False
         return True
 
+    def away(self, x: float, y: float) -> float:
+        """Return the distance of a point, 0 for one inside."""
+        return hypot(max(self.x0 - x, 0.0, x - self.x1), max(self.y0 - y, 0.0, y - self.y1))
+
     def touches_ring(self, centre: Point, radius: float) -> bool:
         """Say whether the circle's line (not its inside) runs through the box."""
-        dx = max(self.x0 - centre[0], 0.0, centre[0] - self.x1)
-        dy = max(self.y0 - centre[1], 0.0, centre[1] - self.y1)
         far = hypot(max(centre[0] - self.x0, self.x1 - centre[0]), max(centre[1] - self.y0, self.y1 - centre[1]))
-        return hypot(dx, dy) < radius < far
+        return self.away(*centre) < radius < far
 
 
 _Line: TypeAlias = tuple[Point, Point]
@@ -92,8 +94,8 @@ class Register:
         """Take in marks in paper coordinates."""
         for mark in marks:
             match mark:
-                case Stroke(points, _, closed):
-                    self.add_line((*points, points[0]) if closed else points)
+                case Stroke():
+                    self.add_line(mark.path)
                 case Circle() | Arc():
                     self._put(circle_box(mark.centre, mark.radius), mark)
                 case Fill(points):

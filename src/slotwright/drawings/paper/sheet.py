@@ -48,6 +48,11 @@ class Stroke:
     line: Line
     closed: bool = False
 
+    @property
+    def path(self) -> tuple[Point, ...]:
+        """Its points as they are drawn through: the first one again at the end of a closed one."""
+        return (*self.points, self.points[0]) if self.closed else self.points
+
 
 @dataclass(frozen=True, slots=True)
 class Circle:

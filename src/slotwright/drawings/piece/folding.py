@@ -67,11 +67,10 @@ def _cut(marks: Iterable[Mark], low: float, high: float) -> Iterable[Mark]:
     """Yield what of marks stands between two places; only straight lines are ever cut."""
     for mark in marks:
         if isinstance(mark, Stroke):
-            ring = (*mark.points, mark.points[0]) if mark.closed else mark.points
-            if all(low <= x <= high for x, _ in ring):
+            if all(low <= x <= high for x, _ in mark.points):
                 yield mark
             else:
-                yield from (Stroke(points, mark.line) for points in pieces_of(ring, low, high))
+                yield from (Stroke(points, mark.line) for points in pieces_of(mark.path, low, high))
         else:
             box = mark_box(mark)
             if low < (box.x0 + box.x1) / 2.0 < high:

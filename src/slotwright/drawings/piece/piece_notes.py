@@ -53,7 +53,7 @@ def piece_notes(piece: Piece, style: Style, group: ViewGroup, *, carried: bool, 
         )
         points = f"; DRILL POINTS {', '.join(style.angle(a) for a in angles)}" if angles else ""
         notes.append(f"DEPTHS OF BLIND HOLES ARE TO THE FULL DIAMETER{points}.")
-    if any(hole.position_tolerance is not None for hole in piece.holes):
+    if piece.has_datums:
         notes.append(datums_note(piece))
         exact = "BASIC" if style.name == "asme" else "THEORETICALLY EXACT"
         notes.append(f"X AND Y OF HOLES WITH {POSITION} ARE {exact} DIMENSIONS.")

@@ -94,7 +94,7 @@ class Setting:
     @property
     def has_datums(self) -> bool:
         """Whether a position tolerance refers to datums."""
-        return has_exact(self.piece)
+        return self.piece.has_datums
 
     @property
     def gap(self) -> float:
@@ -131,7 +131,7 @@ def setting(
         located = False  # the ends of the plane would run into the ordinates; the table locates as well
     bends = [x for x, _ in cut.path[1:-1]] if cut is not None else []
     bends += zones(details, scale)
-    pitch = label_pitch(style, exact=has_exact(piece)) if located else None
+    pitch = label_pitch(style, exact=piece.has_datums) if located else None
     rows = rows if located else ()
     removed = stretches(piece, scale, pitch, style, breaks, bends, rows)
     if not _length_is_shown(piece, scale, style, removed):
@@ -149,11 +149,6 @@ def _length_is_shown(piece: Piece, scale: float, style: Style, removed: tuple[St
     return max(high - low for low, high in parts(0.0, piece.blank.length * scale, removed)) >= need
 
 
-def has_exact(piece: Piece) -> bool:
-    """Say whether figures of ordinates may stand in boxes, for a position tolerance goes with them."""
-    return any(hole.position_tolerance is not None for hole in piece.holes)
-
-
 def can_be_located(piece: Piece, scale: float, style: Style, rows: Sequence[Row] = ()) -> bool:
     """Say whether ordinates can locate every hole: not too many, and no leader across another hole.
 
@@ -164,7 +159,7 @@ def can_be_located(piece: Piece, scale: float, style: Style, rows: Sequence[Row]
     lines = set() if middles.across else {round(hole.y, 6) for hole in piece.holes}
     if max(len(columns), len(lines)) > MOST_ORDINATES:
         return False
-    pitch = label_pitch(style, exact=has_exact(piece))
+    pitch = label_pitch(style, exact=piece.has_datums)
     if (len(columns) + 1) * pitch > piece.blank.length * scale + 8.0 * pitch:
         return False
     if (len(lines) + 1) * pitch > piece.blank.width * scale + 6.0 * pitch:

@@ -142,8 +142,8 @@ def _parallel(mark: Stroke, direction: float) -> bool:
 def _path(mark: Stroke | Circle | Arc | Fill) -> Sequence[Point]:
     """Return a mark as a polyline."""
     match mark:
-        case Stroke(points, _, closed):
-            return (*points, points[0]) if closed else points
+        case Stroke():
+            return mark.path
         case Fill(points):
             return (*points, points[0])
         case Circle(centre, radius):

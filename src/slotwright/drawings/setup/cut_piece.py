@@ -98,8 +98,8 @@ def _chains(marks: Iterable[Mark]) -> Iterator[tuple[Sequence[Point], Line]]:
     """Marks as chains of straight lines."""
     for mark in marks:
         match mark:
-            case Stroke(points, line, closed):
-                yield (*points, points[0]) if closed else points, line
+            case Stroke():
+                yield mark.path, mark.line
             case Circle(centre, radius, line):
                 ring = circle(2.0 * radius, centre).facets(STRAY)
                 yield (*ring, ring[0]), line

@@ -9,7 +9,7 @@ from math import atan2, cos, degrees, hypot, radians, sin
 from typing import TypeAlias
 
 from slotwright.drawings.paper import lettering
-from slotwright.drawings.paper.crossing import from_line, level
+from slotwright.drawings.paper.crossing import apart, level
 from slotwright.drawings.paper.dimensioning import arrow, line
 from slotwright.drawings.paper.placing import Register, crossing, text_box
 from slotwright.drawings.paper.sheet import (
@@ -125,9 +125,7 @@ class _Wanted:
     def _on_edge(self, one: Dimension) -> bool:
         """Say whether the dimension line would be taken for an edge of the view."""
         along, _ = _parts(one)
-        return any(from_line(end, *edge) < OFF_EDGES for part in along for end in part for edge in self._beside) or any(
-            from_line(end, *part) < OFF_EDGES for part in along for edge in self._beside for end in edge
-        )
+        return any(apart(part, edge) < OFF_EDGES for part in along for edge in self._beside)
 
     def tries(self, where: Places) -> Iterator[Dimension]:
         """Yield places from near to far: first as the style writes, then with level text, which needs less length."""
@@ -144,7 +142,7 @@ def _edges_along(view: View, gauge: Gauge) -> list[tuple[Point, Point]]:
     """Return the straight edges of a view, on paper, that run the way a gauge does."""
     way = view.to_paper(gauge.start), view.to_paper(gauge.end)
     edges = (mark for mark in on_paper(view) if isinstance(mark, Stroke) and mark.line is Line.OUTLINE)
-    sides = (side for edge in edges for side in pairwise((*edge.points, *edge.points[: int(edge.closed)])))
+    sides = (side for edge in edges for side in pairwise(edge.path))
     return [side for side in sides if side[0] != side[1] and level(side, way)]
 
 

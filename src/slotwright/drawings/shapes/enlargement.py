@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
-from math import hypot
 
 from slotwright.drawings.details import circles_on_view, detail_group, free_letters, has_room_for_letter
 from slotwright.drawings.paper.sheet import Mark, Point
@@ -15,7 +14,7 @@ from slotwright.drawings.shapes.axes import centre_lines
 from slotwright.drawings.shapes.panel import Panel
 from slotwright.drawings.shapes.patterns import flat
 from slotwright.drawings.shapes.seen import Plane, view_marks
-from slotwright.drawings.shapes.small_features import small_circles, small_distances, small_holes, small_steps
+from slotwright.drawings.shapes.small_features import distances, small_circles, small_holes, small_steps
 from slotwright.drawings.typical import Small, typical_details
 from slotwright.pieces.faces import Face
 from slotwright.pieces.hole_groups import HoleGroup, hole_groups
@@ -39,24 +38,34 @@ def seen_marks(piece: Piece, face: Face, plane: Plane | None, scale: float, styl
     return (*view_marks(piece, face, cut, scale, style), *centre_lines(piece, face, scale, style))
 
 
-def groups_of(piece: Piece, face: Face, faces: Mapping[Face, Panel]) -> Iterator[HoleGroup]:
-    """Yield the groups of holes that a view tags: those of its face, and of faces that no view shows."""
+def homes_of(piece: Piece, faces: Sequence[Face]) -> dict[Face, list[HoleGroup]]:
+    """Return the groups of holes that each view tags: those of its face, and of faces that no view shows."""
+    found: dict[Face, list[HoleGroup]] = {face: [] for face in faces}
     for group in hole_groups(piece):
         home = group.size.face
-        if home not in faces:
+        if home not in found:
             home = Face.TOP if flat(group.size) else Face.FRONT
-        if home is face:
-            yield group
+        found[home].append(group)
+    return found
 
 
-def enlarge(piece: Piece, panels: Mapping[Face, Panel], plane: Plane | None) -> Enlarged:
-    """Put circles round what is too small in the views of a piece, and return the details."""
+def enlarge(
+    piece: Piece, panels: Mapping[Face, Panel], homes: Mapping[Face, Sequence[HoleGroup]], plane: Plane | None
+) -> Enlarged:
+    """Put circles round what is too small in the views of a piece, and return the details.
+
+    Args:
+        piece: what is drawn.
+        panels: its views by their faces.
+        homes: which groups of holes each view tags.
+        plane: of the section that stands for the front elevation, or None.
+    """
     steps = small_steps(piece, [(panel.view, face) for face, panel in panels.items()], plane)
 
     def smalls(panel: Panel) -> Iterator[Small]:
-        yield from small_holes(panel.face, groups_of(piece, panel.face, panels))
+        yield from small_holes(panel.face, homes[panel.face])
         yield from steps.get(panel.face, ())
-        yield from small_distances(panel)
+        yield from distances(panel)
 
     def seen(panel: Panel, scale: float) -> Iterable[Mark]:
         return seen_marks(piece, panel.face, plane, scale, panel.style)
@@ -69,7 +78,7 @@ def enlarge_projected(piece: ScriptPiece, panels: Mapping[Face, Panel]) -> Enlar
 
     def smalls(panel: Panel) -> Iterator[Small]:
         yield from small_circles(panel)
-        yield from small_distances(panel)
+        yield from distances(panel)
 
     return _enlarged(panels, free_letters(piece), smalls, lambda panel, _: panel.view.marks)
 
@@ -103,7 +112,6 @@ def _clear(panel: Panel, centre: Point, radius: float) -> bool:
     x, y = panel.view.to_paper(centre)
     far = radius * panel.view.scale
     for box, own in panel.texts:
-        aside = hypot(max(box.x0 - x, 0.0, x - box.x1), max(box.y0 - y, 0.0, y - box.y1))
-        if aside < far + (panel.style.text if own else CLEAR):
+        if box.away(x, y) < far + (panel.style.text if own else CLEAR):
             return False
     return has_room_for_letter((x, y), far, panel.register)

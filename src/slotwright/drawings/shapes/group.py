@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from slotwright.drawings.hole_tags import CLEAR, place_tags
@@ -15,7 +15,7 @@ from slotwright.drawings.paper.view_group import ViewGroup
 from slotwright.drawings.shapes.axes import face_of
 from slotwright.drawings.shapes.contours import contour_tags
 from slotwright.drawings.shapes.distances import Wish, place_distances
-from slotwright.drawings.shapes.enlargement import Enlarged, enlarge, enlarge_projected, groups_of, seen_marks
+from slotwright.drawings.shapes.enlargement import Enlarged, enlarge, enlarge_projected, homes_of, seen_marks
 from slotwright.drawings.shapes.feature_measures import measure_features
 from slotwright.drawings.shapes.leaders import note_diameter
 from slotwright.drawings.shapes.outline_measures import PLACES, for_reference, measure_outline, with_limits
@@ -29,7 +29,7 @@ from slotwright.drawings.shapes.vee_angle import place_angle
 from slotwright.drawings.shapes.views_needed import faces_of, plane_of, shaped_features, twins
 from slotwright.pieces.blanks import Disc, Extrusion
 from slotwright.pieces.faces import Face
-from slotwright.pieces.hole_groups import TaggedHole
+from slotwright.pieces.hole_groups import HoleGroup, TaggedHole
 from slotwright.pieces.piece import Piece
 from slotwright.pieces.script_piece import ScriptPiece
 
@@ -58,10 +58,11 @@ def shaped_views(piece: Piece, scale: float, projection: Projection, style: Styl
             if vee is not None:
                 place_angle(panel, vee)
         panel.write_notes()
-    larger = enlarge(piece, panels, plane)
+    homes = homes_of(piece, faces)
+    larger = enlarge(piece, panels, homes, plane)
     tagged = True
     for panel in panels.values():
-        tagged = _tag(panel, piece, panels) and tagged
+        tagged = _tag(panel, piece, homes[panel.face]) and tagged
         title(panel, panel.face, plane)
     return _detailed(_laid_out(panels, projection, piece, tagged=tagged), larger)
 
@@ -86,7 +87,7 @@ def _measured(bare: Panel, piece: Piece, plane: Plane | None, faces: tuple[Face,
         place_distances(panel, _distances(panel, piece, faces, origin))
         if not panel.crowded:
             break
-    if _has_datums(piece):
+    if piece.has_datums:
         panel.note(middle_datum(panel, origin))
     return panel
 
@@ -107,13 +108,8 @@ def _sign(panel: Panel, piece: Piece, plane: Plane | None, origin: Origin, lengt
         for mark in letters if origin.ring != (0.0, 0.0) else ():
             if isinstance(mark, Text):
                 panel.keep_row_clear(mark)
-    if _has_datums(piece):
+    if piece.has_datums:
         panel.note(datum_marks(panel, piece, origin))
-
-
-def _has_datums(piece: Piece) -> bool:
-    """Say whether a tolerance refers to datums."""
-    return any(hole.position_tolerance is not None for hole in piece.holes)
 
 
 def _distances(panel: Panel, piece: Piece, faces: tuple[Face, ...], origin: Origin) -> list[Wish]:
@@ -166,10 +162,10 @@ def _circle_places(panel: Panel, circle: BoltCircle, origin: Origin) -> list[Wis
     return found
 
 
-def _tag(panel: Panel, piece: Piece, panels: Mapping[Face, Panel]) -> bool:
+def _tag(panel: Panel, piece: Piece, groups: Iterable[HoleGroup]) -> bool:
     """Tag the holes this view shows from the face they start in, and contour points; say whether all found a place."""
     own = list(contour_tags(piece, panel.face, panel.view.scale))
-    for group in groups_of(piece, panel.face, panels):
+    for group in groups:
         own += [TaggedHole(one.tag, hole_in_view(one.hole, panel.face)) for one in group.holes]
     panel.keep_texts_clear(panel.style.text - CLEAR)
     tags, complete = place_tags(panel.view, own, panel.register, panel.style)

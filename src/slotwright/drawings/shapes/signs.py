@@ -196,7 +196,7 @@ def _edge(panel: Panel, side: Side) -> tuple[float, float]:
     found = [(0.0, core[along], core[along + 2])]
     for mark in on_paper(panel.view):
         if isinstance(mark, Stroke) and mark.line is Line.OUTLINE:
-            for a, b in pairwise((*mark.points, mark.points[0]) if mark.closed else mark.points):
+            for a, b in pairwise(mark.path):
                 if abs(a[1 - along] - low) < ON_EDGE and abs(b[1 - along] - low) < ON_EDGE:
                     start, end = sorted((a[along], b[along]))
                     found.append((end - start, start, end))
@@ -206,7 +206,7 @@ def _edge(panel: Panel, side: Side) -> tuple[float, float]:
 def _solid(panel: Panel, x: float, level: float) -> bool:
     """Say whether an outline runs under the foot of a datum symbol, and not the mouth of a hole."""
     edges = (piece for mark in on_paper(panel.view) if isinstance(mark, Stroke) and mark.line is Line.OUTLINE
-             for piece in pairwise((*mark.points, mark.points[0]) if mark.closed else mark.points))  # fmt: skip
+             for piece in pairwise(mark.path))  # fmt: skip
     return any(
         abs(a[1] - level) < ON_EDGE and abs(b[1] - level) < ON_EDGE
         and min(a[0], b[0]) <= x - FOOT and x + FOOT <= max(a[0], b[0])

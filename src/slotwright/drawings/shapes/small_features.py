@@ -41,10 +41,10 @@ def small_circles(panel: Panel) -> Iterator[Small]:
         yield Small(2.0 * radius, tuple(places), radius, "TYPICAL" if len(places) > 1 else "")
 
 
-def small_distances(panel: Panel) -> Iterator[Small]:
-    """Yield the short distances that are dimensioned in a view, each where its extension lines start."""
+def distances(panel: Panel) -> Iterator[Small]:
+    """Yield the distances that are dimensioned in a view, each where its extension lines start."""
     for one in panel.dimensions:
-        if one.kind is DimensionKind.LINEAR and abs(one.value) * panel.view.scale < LEAST:
+        if one.kind is DimensionKind.LINEAR:
             (ax, ay), (bx, by), _ = one.points
             yield Small(abs(one.value), (((ax + bx) / 2.0, (ay + by) / 2.0),), abs(one.value) / 2.0)
 
@@ -117,7 +117,7 @@ def _is_drawn(wall: Wall, edges: Iterable[Stroke]) -> bool:
     """Say whether an edge of a view is at least half of a wall, and no more than it."""
     long = dist(*wall)
     for edge in edges:
-        for part in pairwise((*edge.points, edge.points[0]) if edge.closed else edge.points):
+        for part in pairwise(edge.path):
             if dist(*part) > long / 2.0 and all(from_line(end, *wall) < NEAR for end in part):
                 return True
     return False

@@ -63,8 +63,7 @@ def start_of(text: Text) -> Point:
 def length(mark: Stroke | Circle | Arc) -> float:
     """Return the length of a line, mm."""
     if isinstance(mark, Stroke):
-        ring = (*mark.points, mark.points[0]) if mark.closed else mark.points
-        return sum(dist(a, b) for a, b in pairwise(ring))
+        return sum(dist(a, b) for a, b in pairwise(mark.path))
     turn = 360.0 if isinstance(mark, Circle) else sweep(mark)
     return 2.0 * pi * mark.radius * turn / 360.0
 
